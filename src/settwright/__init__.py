@@ -1,0 +1,1 @@
+"""Settwright: from measurements, a design and a length of plaid to a cut-ready plan."""

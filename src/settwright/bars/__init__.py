@@ -1,0 +1,1 @@
+"""Where the bars fall: the match problem, its solver and the report per seam."""

@@ -1,0 +1,121 @@
+"""Joins, phases and drifts: the values of the bars stage.
+
+Frames (docs/plan-format.md): a piece's point p lies on the cloth at (x, y) + S R(g) p with S = t·diag(f, 1), t and f
+each ±1. Its phase is (u, v) = (x − ox, y − oy) modulo the repeat. So the sett place under p is
+(u, v) + S R(g) p modulo the repeat.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from settwright.findings import Finding
+from settwright.geometry import Point
+
+
+class Mode(StrEnum):
+    """What the bars of one axis should do at a join."""
+
+    CONTINUE = "continue"
+    MIRROR = "mirror"
+    NONE = "none"
+
+
+class Importance(StrEnum):
+    """How much a join matters, in words."""
+
+    ALWAYS = "always"
+    IF_POSSIBLE = "if possible"
+    LET_GO = "let go"
+    HIDDEN = "hidden"
+
+
+@dataclass(frozen=True)
+class Sample:
+    """A matched pair of points on the two flat pieces, each in its piece's frame, with its share of the join."""
+
+    a: Point
+    b: Point
+    weight: float
+
+
+@dataclass(frozen=True)
+class Join:
+    """Anything across which bars should agree."""
+
+    name: str  # "side seam.right"
+    kind: str  # seam, overlay, lap, hang
+    a: str  # instance
+    a_edge: str
+    b: str
+    b_edge: str
+    level: Mode
+    upright: Mode
+    stretch: tuple[str, str]  # stops from and to; samples cover exactly this
+    hard: bool
+    importance: Importance
+    weight: float
+    ease: float
+    samples: tuple[Sample, ...]
+
+
+@dataclass(frozen=True)
+class Orientation:
+    """How an instance lies: t = −1 turned by 180°, f = −1 wrong side up."""
+
+    t: int = 1
+    f: int = 1
+
+    def place(self, p: Point, grain_turn: float) -> Point:
+        """Returns S R(g) p."""
+        c, s = math.cos(grain_turn), math.sin(grain_turn)
+        return Point(self.t * self.f * (c * p.x - s * p.y), self.t * (s * p.x + c * p.y))
+
+
+@dataclass(frozen=True)
+class Phase:
+    """Where an instance's grain mark falls in the repeat, and how the instance lies."""
+
+    piece: str
+    u: float
+    v: float
+    orientation: Orientation = Orientation()
+
+
+@dataclass(frozen=True)
+class Drift:
+    """How one join came out. Arrays run over its samples; None where the mode is none or no pivot exists."""
+
+    join: str
+    level: tuple[float, ...] | None
+    upright: tuple[float, ...] | None
+    floor: float  # half the range of the level offset over the stretch: no placing can beat it
+    worst_level: float  # largest |level|, 0 where None
+    worst_upright: float
+    worst_at: int  # sample index of the worst level (else upright) drift
+    colour: float  # mean CIEDE2000 over the samples
+    summary: str  # a sentence for the tailor
+
+
+@dataclass(frozen=True)
+class Cycle:
+    """A closed ring of joins whose level offsets don't add up: somewhere along it bars must miss by `closing`."""
+
+    joins: tuple[str, ...]
+    closing: float
+
+
+@dataclass(frozen=True)
+class Match:
+    """The bars stage's whole answer."""
+
+    phases: tuple[Phase, ...]
+    joins: tuple[Join, ...]
+    drifts: tuple[Drift, ...]
+    cycles: tuple[Cycle, ...]
+    cost: float
+    baselines: tuple[tuple[str, float], ...]  # the trade's orders and their cost
+    reasons: tuple[tuple[str, str], ...]  # (instance, which join or pin fixed it)
+    findings: tuple[Finding, ...] = ()

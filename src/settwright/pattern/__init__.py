@@ -1,0 +1,33 @@
+"""Pieces, edges, notches and seams, and the drafts that make them."""
+
+from settwright.pattern.piece import (
+    Cut,
+    Draft,
+    Edge,
+    Line,
+    LineKind,
+    Mark,
+    Meeting,
+    Notch,
+    Piece,
+    Seam,
+    Side,
+    Step,
+    Touch,
+)
+
+__all__ = [
+    "Cut",
+    "Draft",
+    "Edge",
+    "Line",
+    "LineKind",
+    "Mark",
+    "Meeting",
+    "Notch",
+    "Piece",
+    "Seam",
+    "Side",
+    "Step",
+    "Touch",
+]

@@ -1,0 +1,1 @@
+"""The drafts: each garment by its own formulas, composed from shared parts."""
