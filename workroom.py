@@ -63,9 +63,7 @@ def make_environment() -> None:
     elif run(sys.executable, "-m", "pip", "--version", check=False) == 0:
         install = [sys.executable, "-m", "pip", "--python", PYTHON, "install", "--quiet"]
     else:
-        sys.exit(
-            "Python has no pip here. Install it (on Debian: apt-get install python3-pip), then try again."
-        )
+        sys.exit("Python has no pip here. Install it (on Debian: apt-get install python3-pip), then try again.")
     run(*install, "--require-hashes", "-r", LOCK)
     run(*install, "--no-deps", "--no-build-isolation", "-e", HERE)
     STAMP.write_text(stamp_of_inputs())

@@ -75,10 +75,9 @@ def parse_length(written: str | float | int, units: Units) -> float:
     if isinstance(written, bool):
         raise NotALength(f"{written!r} is not a length; write a figure such as 38 1/2 or 97,5.")
     if isinstance(written, int | float):
-        value = Fraction(str(written)) if abs(written) < 1e9 else None
-        if value is None or written != written:
+        if not abs(written) < 1e9:  # also false for a figure that isn't one (nan)
             raise NotALength(f"{written!r} is not a length that cloth can have.")
-        return _rounded(float(value) * units.size)
+        return _rounded(written * units.size)
     text = written.strip()
     for sign, fraction in _VULGAR.items():
         text = text.replace(sign, f" {fraction}")
@@ -135,10 +134,7 @@ def format_fine(length: float, units: Units) -> str:
     if parts == 0:
         return "under 1/64 in" if length else "0 in"
     whole, rest = divmod(parts, 32)
-    return (
-        " ".join(t for t in (str(whole) if whole else "", str(Fraction(rest, 32)) if rest else "") if t)
-        + " in"
-    )
+    return " ".join(t for t in (str(whole) if whole else "", str(Fraction(rest, 32)) if rest else "") if t) + " in"
 
 
 def format_cloth(length: float, units: Units) -> str:
@@ -153,7 +149,4 @@ def format_cloth(length: float, units: Units) -> str:
         return f"{-(-round(length, 3) // 10) / 100:.2f} m"
     eighths = int(-(-round(length, 3) // (YARD / 8)))
     whole, rest = divmod(eighths, 8)
-    return (
-        " ".join(t for t in (str(whole) if whole else "", str(Fraction(rest, 8)) if rest else "") if t)
-        + " yd"
-    )
+    return " ".join(t for t in (str(whole) if whole else "", str(Fraction(rest, 8)) if rest else "") if t) + " yd"

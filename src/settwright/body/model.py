@@ -23,9 +23,7 @@ class Measure:
     name: str  # id: "bust_girth"
     value: float
     source: Source
-    how: str = (
-        ""  # for an estimate: from what, and how sure ("from bust girth; two in three lie within 23 mm")
-    )
+    how: str = ""  # for an estimate: from what, and how sure ("from bust girth; two in three lie within 23 mm")
     spread: float = 0.0  # standard deviation of the estimate
 
 

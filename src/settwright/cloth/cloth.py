@@ -114,9 +114,7 @@ class Cloth:
     weave: str = "twill"  # "plain", "twill" or "satin"
     faces_alike: bool = False  # whether the wrong side may be used as the right one
     sett_at_left: float = 0.0  # ox: where in the cloth frame the warp sequence's origin lies
-    sett_at_end: float | None = (
-        None  # oy likewise for a squared length in hand; None: free, chosen when buying
-    )
+    sett_at_end: float | None = None  # oy likewise for a squared length in hand; None: free, chosen when buying
     price_per_metre: float | None = None
     length_in_hand: float | None = None
     shrinkage_warp: float = 0.02  # part of the length lost to sponging, until measured

@@ -7,6 +7,7 @@ from its start. Curves stay exact; polylines are made from them only where anoth
 from __future__ import annotations
 
 import bisect
+import itertools
 import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
@@ -59,11 +60,7 @@ class Segment:
     def velocity(self, t: float) -> Point:
         """Returns the first derivative by t."""
         s = 1.0 - t
-        return (
-            (self.b - self.a) * (3 * s * s)
-            + (self.c - self.b) * (6 * s * t)
-            + (self.d - self.c) * (3 * t * t)
-        )
+        return (self.b - self.a) * (3 * s * s) + (self.c - self.b) * (6 * s * t) + (self.d - self.c) * (3 * t * t)
 
     def acceleration(self, t: float) -> Point:
         """Returns the second derivative by t."""
@@ -162,7 +159,7 @@ class Path:
     @classmethod
     def line(cls, *points: Point) -> Path:
         """Returns straight lines from point to point."""
-        return cls(tuple(Segment.line(p, q) for p, q in zip(points, points[1:], strict=False)))
+        return cls(tuple(Segment.line(p, q) for p, q in itertools.pairwise(points)))
 
     @classmethod
     def curve(cls, a: Point, b: Point, c: Point, d: Point) -> Path:
@@ -334,7 +331,7 @@ def fair_curve(
     """
     if len(points) < 2:
         raise ValueError("a curve needs at least two points")
-    steps = [(q - p).length for p, q in zip(points, points[1:], strict=False)]
+    steps = [(q - p).length for p, q in itertools.pairwise(points)]
     if min(steps) < SAME:
         raise ValueError("two points of the curve are the same")
     n = len(points)
@@ -363,14 +360,12 @@ def fair_curve(
     return Path(
         tuple(
             Segment(p, p + velocity[i] * (steps[i] / 3), q - velocity[i + 1] * (steps[i] / 3), q)
-            for i, (p, q) in enumerate(zip(points, points[1:], strict=False))
+            for i, (p, q) in enumerate(itertools.pairwise(points))
         )
     )
 
 
-def hook_curve(
-    a: Point, start: Point, d: Point, end: Point, pull: tuple[float, float] = (1 / 3, 1 / 3)
-) -> Path:
+def hook_curve(a: Point, start: Point, d: Point, end: Point, pull: tuple[float, float] = (1 / 3, 1 / 3)) -> Path:
     """Returns one cubic from `a`, leaving along `start`, to `d`, arriving along `end`.
 
     `pull` is each handle's length as a part of the chord: 1/3 for a gentle curve, up to 0.6 for a hollow one.

@@ -137,6 +137,7 @@ class Transform(NamedTuple):
         return cls(xx=-1.0)
 
     def __call__(self, p: Point) -> Point:
+        """Returns where the map takes a point."""
         return Point(self.xx * p.x + self.xy * p.y + self.dx, self.yx * p.x + self.yy * p.y + self.dy)
 
     def then(self, after: Transform) -> Transform:

@@ -1,0 +1,1 @@
+"""The commission: everything that the person decides."""

@@ -1,0 +1,1 @@
+"""Pieces for other programs: DXF and SVG."""

@@ -1,0 +1,1 @@
+"""The plan as a document that anyone can read and verify."""

@@ -1,0 +1,1 @@
+"""Checks a plan.json from its geometry alone; imports nothing of the planner."""

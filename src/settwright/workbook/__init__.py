@@ -1,0 +1,1 @@
+"""Sheets and workbook: drawings, cards, full-size pattern pages."""

@@ -1,0 +1,1 @@
+"""Drawings: plain values in, marks on a pen out."""
