@@ -1,0 +1,42 @@
+"""The armhole as one line, which body and sleeve agree on.
+
+The body draft assembles it from front, side and back; the sleeve is drafted from it and from nothing else of the body.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from settwright.geometry import Path
+
+
+@dataclass(frozen=True)
+class Armhole:
+    """The seam line of the armhole, pieces joined at their seams, front to the right, y upwards.
+
+    `path` runs from the front's shoulder point down the front, along the underarm and up the back to the back's
+    shoulder point. `stops` are arc lengths in this order: shoulder-point (0), front-pitch, forearm-top,
+    underarm-front, underarm, underarm-back, hindarm-top, back-pitch, shoulder-point (the whole length, under the
+    name "shoulder-point-back").
+    """
+
+    path: Path
+    stops: tuple[tuple[str, float], ...]
+
+    def stop(self, name: str) -> float:
+        """Returns a stop's arc length; raises KeyError."""
+        return dict(self.stops)[name]
+
+    def between(self, first: str, last: str) -> float:
+        """Returns the length of armhole between two stops."""
+        return self.stop(last) - self.stop(first)
+
+    @property
+    def girth(self) -> float:
+        """Length of the whole armhole."""
+        return self.path.length
+
+    @property
+    def depth(self) -> float:
+        """Mean scye depth: from the middle of the two shoulder points down to the underarm."""
+        return (self.path.start.y + self.path.end.y) / 2 - self.path.at(self.stop("underarm")).y
