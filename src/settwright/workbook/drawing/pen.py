@@ -19,7 +19,7 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from settwright.geometry import Path, Point, Transform
+from settwright.geometry import ORIGIN, Path, Point, Transform
 
 POINT = 25.4 / 72  # one PDF point in millimetres
 
@@ -205,7 +205,7 @@ class PdfPen:
     from the page's lower left corner, and `scale` shrinks or enlarges the drawing (1 is full size).
     """
 
-    def __init__(self, canvas: Canvas, origin: Point = Point(0.0, 0.0), scale: float = 1.0):
+    def __init__(self, canvas: Canvas, origin: Point = ORIGIN, scale: float = 1.0):
         register_fonts()
         self._canvas = canvas
         self._to_page = Transform(xx=scale, yy=scale, dx=origin.x, dy=origin.y).then(
@@ -235,7 +235,7 @@ class PdfPen:
         canvas.drawPath(self._shape(outline, closed), stroke=1 if stroke else 0, fill=1 if fill else 0, fillMode=0)
         canvas.restoreState()
 
-    def _shape(self, outline: Path | Sequence[Point] | Iterable[Path], closed: bool):  # noqa: ANN202
+    def _shape(self, outline: Path | Sequence[Point] | Iterable[Path], closed: bool):
         shape = self._canvas.beginPath()
         for path in _as_paths(outline):
             start = self._to_page(path.start)
