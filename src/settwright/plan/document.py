@@ -6,7 +6,7 @@ millimetres, angles radians, coordinates rounded to 0.001 mm.
 
 from __future__ import annotations
 
-from typing import Annotated, Any
+from typing import Annotated, Any, cast
 
 import msgspec
 import msgspec.json
@@ -18,11 +18,7 @@ Coordinate = Annotated[float, msgspec.Meta(description="millimetres")]
 XY = tuple[Coordinate, Coordinate]
 
 
-class Document(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=False):
-    """Base of every part of the plan."""
-
-
-class BarDocument(Document):
+class BarDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One bar of a sett."""
 
     name: str
@@ -30,7 +26,7 @@ class BarDocument(Document):
     width: float
 
 
-class SequenceDocument(Document):
+class SequenceDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The bars of one direction over one repeat, from the sett's origin."""
 
     bars: tuple[BarDocument, ...]
@@ -40,21 +36,21 @@ class SequenceDocument(Document):
     matters: bool  # False: all bars have one colour, so nothing needs to agree along this axis
 
 
-class FaultDocument(Document):
+class FaultDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A place that no piece may touch."""
 
     name: str
     outline: tuple[XY, ...]
 
 
-class OriginDocument(Document):
+class OriginDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Where the sett's origin lies in the cloth frame."""
 
     x: float
     y: float
 
 
-class ReckoningDocument(Document):
+class ReckoningDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """What to buy, and why."""
 
     lays_in: float
@@ -64,7 +60,7 @@ class ReckoningDocument(Document):
     sure_bound: float  # area of the pieces divided by the usable width
 
 
-class ClothDocument(Document):
+class ClothDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One cloth and the length laid out."""
 
     name: str
@@ -84,14 +80,14 @@ class ClothDocument(Document):
     reckoning: ReckoningDocument
 
 
-class StopDocument(Document):
+class StopDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A named end or notch of an edge."""
 
     name: str
     at: XY
 
 
-class EdgeDocument(Document):
+class EdgeDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A named side of a piece, or a named line inside it."""
 
     name: str
@@ -100,21 +96,21 @@ class EdgeDocument(Document):
     stops: tuple[StopDocument, ...]
 
 
-class MarkDocument(Document):
+class MarkDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A named point."""
 
     name: str
     at: XY
 
 
-class PhaseDocument(Document):
+class PhaseDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Where the grain mark falls in the repeat; null on an axis where any place will do."""
 
     u: float | None
     v: float | None
 
 
-class PieceDocument(Document):
+class PieceDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One instance as it is cut."""
 
     name: str
@@ -137,14 +133,14 @@ class PieceDocument(Document):
     marks: tuple[MarkDocument, ...]
 
 
-class SideDocument(Document):
+class SideDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One side of a join."""
 
     piece: str
     edge: str
 
 
-class JoinDocument(Document):
+class JoinDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Something across which bars should agree, with its sample pairs and how it came out."""
 
     name: str
@@ -168,14 +164,14 @@ class JoinDocument(Document):
     summary: str
 
 
-class CycleDocument(Document):
+class CycleDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """A ring of joins whose level offsets don't add up."""
 
     joins: tuple[str, ...]
     closing: float
 
 
-class PlacementDocument(Document):
+class PlacementDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Where an instance's grain mark lies on its cloth."""
 
     piece: str
@@ -186,7 +182,7 @@ class PlacementDocument(Document):
     face: str
 
 
-class MeasureDocument(Document):
+class MeasureDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """One measurement and where it came from; mm, or radians for a slope."""
 
     name: str
@@ -196,7 +192,7 @@ class MeasureDocument(Document):
     spread: float
 
 
-class FindingDocument(Document):
+class FindingDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """Something to tell."""
 
     weight: str
@@ -205,7 +201,7 @@ class FindingDocument(Document):
     remedy: str
 
 
-class PlanDocument(Document):
+class PlanDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     """The whole plan."""
 
     format: str
@@ -229,7 +225,7 @@ def encode(plan: PlanDocument) -> bytes:
     lines: list[bytes] = []
     for name, value in fields.items():
         if isinstance(value, tuple) and value:
-            rows = b",\n    ".join(msgspec.json.encode(row) for row in value)
+            rows = b",\n    ".join(msgspec.json.encode(row) for row in cast(tuple[object, ...], value))
             lines.append(b'  "%s": [\n    %s\n  ]' % (name.encode(), rows))
         else:
             lines.append(b'  "%s": %s' % (name.encode(), msgspec.json.encode(value)))

@@ -1,0 +1,92 @@
+"""The command line: reads words, calls the program, prints. Nothing is decided here.
+
+Every import of the program stands inside the command that needs it, so that `verify` never loads the planner.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+from rich.markup import escape
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    help="From measurements, a design and a length of striped or plaid cloth to a cut-ready plan.",
+)
+_out = Console(highlight=False)
+_err = Console(stderr=True, highlight=False)
+
+
+@app.command()
+def plan(
+    commission: Annotated[Path, typer.Argument(help="The commission, a .toml file (docs/commission.md).")],
+    to: Annotated[Path, typer.Option(help="The folder for the plan and its sheets; made if it isn't there.")],
+) -> None:
+    """Plans a commission and writes workbook, full-size sheets, drawings and plan.json."""
+    from settwright.findings import Refusal  # noqa: PLC0415
+    from settwright.planner import plan_to_folder  # noqa: PLC0415
+    from settwright.planner.progress import Progress  # noqa: PLC0415
+    from settwright.planner.summary import print_summary  # noqa: PLC0415
+
+    text = _read(commission)
+    try:
+        with Progress(_err) as progress:
+            made, written = plan_to_folder(text, commission.name, to, progress.stage)
+    except Refusal as refusal:
+        _err.print(f"[bold]{escape(commission.name)} can't be planned yet.[/]")
+        for finding in refusal.findings:
+            _err.print(f"  • {escape(str(finding))}")
+        raise typer.Exit(1) from None
+    except OSError as error:
+        _err.print(f"The plan can't be written to {escape(str(to))}: {escape(error.strerror or str(error))}.")
+        raise typer.Exit(1) from None
+    print_summary(_out, made, written, to)
+
+
+@app.command()
+def verify(
+    plan: Annotated[Path, typer.Argument(help="A plan.json.")],
+) -> None:
+    """Checks a plan.json from its geometry alone, without the planner."""
+    from settwright.verify import verify as verify_plan  # noqa: PLC0415
+
+    try:
+        report = verify_plan(plan.read_bytes())
+    except OSError as error:
+        _err.print(f"{escape(str(plan))} can't be read: {escape(error.strerror or str(error))}.")
+        raise typer.Exit(2) from None
+    for fault in report.faults:
+        _out.print(escape(str(fault)))
+    if not report.is_sound:
+        _out.print(f"{len(report.faults)} of its claims don't hold.")
+        raise typer.Exit(1)
+    over = [j for j in report.joins if j.worst_level is not None and j.worst_level > j.floor + 1.0]
+    _out.print(
+        f"The plan holds: outlines, layout, places in the repeat and {len(report.joins)} joins were worked out again. "
+        f"Level bars miss by more than their floor + 1 mm at {len(over)} of them."
+    )
+
+
+def _read(path: Path) -> str:
+    try:
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError:
+        _err.print(f"{escape(path.name)} is not a text file in UTF-8; save it as plain text and try again.")
+    except OSError as error:
+        _err.print(f"{escape(str(path))} can't be read: {escape(error.strerror or str(error))}.")
+    raise typer.Exit(1)
+
+
+def main() -> None:
+    """Runs the command line."""
+    app()
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,53 @@
+"""The plan as the stages leave it: what the workbook draws from and plan.json is written from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from settwright.bars.model import Join, Match, Phase
+from settwright.body import Body
+from settwright.cloth import Cloth
+from settwright.commission.model import Commission
+from settwright.findings import Finding
+from settwright.layout.model import Layout
+from settwright.layout.rules import Reckoning
+from settwright.makeup.model import MadeUp
+
+
+@dataclass(frozen=True)
+class ClothPlan:
+    """One cloth with its pieces' places."""
+
+    cloth: Cloth
+    layout: Layout
+    reckoning: Reckoning
+
+
+@dataclass(frozen=True)
+class Plan:
+    """Everything derived from one commission."""
+
+    commission: Commission
+    body: Body
+    made_up: MadeUp
+    match: Match
+    cloths: tuple[ClothPlan, ...]
+    findings: tuple[Finding, ...]
+
+    def cloth_plan(self, name: str) -> ClothPlan:
+        """Returns the plan of one cloth by its name; raises KeyError."""
+        for plan in self.cloths:
+            if plan.cloth.name == name:
+                return plan
+        raise KeyError(name)
+
+    def phase(self, piece: str) -> Phase | None:
+        """Returns where an instance falls in the repeat; None for one that lies anywhere."""
+        return next((phase for phase in self.match.phases if phase.piece == piece), None)
+
+    @property
+    def worst_join(self) -> Join | None:
+        """The join that misses most among those that the trade cares about; None when nothing is matched."""
+        drifts = {drift.join: drift for drift in self.match.drifts}
+        cared = [join for join in self.match.joins if join.importance in ("always", "if possible")]
+        return max(cared, key=lambda join: (drifts[join.name].worst_level, join.name), default=None)

@@ -1,0 +1,104 @@
+"""The workbook's look: paper and thread, one typeface, two inks."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.enums import TA_LEFT
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.platypus import Flowable, Paragraph, Table, TableStyle
+
+from settwright.geometry import Point
+from settwright.workbook.drawing.pen import FONTS, POINT, PdfPen
+
+INK = "#23211e"
+QUIET = "#6d675e"
+THREAD = "#9b3d2e"  # basting-thread red: rules, marks that matter
+RULE = "#c9c1b3"
+PAPER = "#f6f2ea"
+
+_REGULAR, _ITALIC, _SEMIBOLD = (FONTS[w][0] for w in ("regular", "italic", "semibold"))
+
+
+def _style(
+    name: str, font: str = _REGULAR, size: float = 10.0, leading: float = 1.35, **more: object
+) -> ParagraphStyle:
+    settings = {"textColor": HexColor(INK), "alignment": TA_LEFT, **more}
+    return ParagraphStyle(name, fontName=font, fontSize=size, leading=size * leading, **settings)
+
+
+BODY = _style("body", spaceAfter=5)
+SMALL = _style("small", size=8.5, leading=1.3)
+QUIET_SMALL = _style("quiet", size=8.5, leading=1.3, textColor=HexColor(QUIET))
+TITLE = _style("title", _SEMIBOLD, 24, 1.15, spaceAfter=4)
+LEAD = _style("lead", _ITALIC, 12, 1.35, textColor=HexColor(QUIET), spaceAfter=8)
+HEAD = _style("head", _SEMIBOLD, 15, 1.25, spaceBefore=10, spaceAfter=5)
+SUBHEAD = _style("subhead", _SEMIBOLD, 11, 1.3, spaceBefore=8, spaceAfter=3)
+CAUTION = _style(
+    "caution", size=9.5, leftIndent=9, borderPadding=(5, 7, 5, 7), backColor=HexColor(PAPER), spaceAfter=8
+)
+
+
+def escape(text: str) -> str:
+    """Returns a text safe inside a Paragraph."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
+
+
+def paragraph(text: str, style: ParagraphStyle = BODY) -> Paragraph:
+    """Returns a paragraph of plain text."""
+    return Paragraph(escape(text), style)
+
+
+class Drawing(Flowable):
+    """A drawing of ours among the text: `draw` gets a pen whose millimetres are scaled by `scale`.
+
+    `box` is (left, bottom, right, top) of the drawing in its own millimetres.
+    """
+
+    def __init__(self, box: tuple[float, float, float, float], scale: float, draw: Callable[[PdfPen], None]):
+        super().__init__()
+        self._box, self._scale, self._draw = box, scale, draw
+        self.width = (box[2] - box[0]) * scale / POINT
+        self.height = (box[3] - box[1]) * scale / POINT
+        self.hAlign = "CENTER"
+
+    def wrap(self, aW: float, aH: float) -> tuple[float, float]:  # noqa: N803
+        """Returns the size in points."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """Draws at the place that the page gives."""
+        origin = Point(-self._box[0] * self._scale, -self._box[1] * self._scale)
+        self._draw(PdfPen(self.canv, origin, self._scale))
+
+
+def fitted(
+    box: tuple[float, float, float, float], width: float, height: float, draw: Callable[[PdfPen], None]
+) -> Drawing:
+    """Returns a drawing scaled to fit into width × height millimetres."""
+    scale = min(width / (box[2] - box[0]), height / (box[3] - box[1]))
+    return Drawing(box, scale, draw)
+
+
+def ruled_table(rows: Sequence[Sequence[str]], widths: Sequence[float], *, head: bool = True) -> Table:
+    """Returns a table with fine rules, of plain texts; widths in millimetres."""
+    cells = [
+        [Paragraph(f"<b>{escape(text)}</b>" if head and i == 0 else escape(text), SMALL) for text in row]
+        for i, row in enumerate(rows)
+    ]
+    table = Table(cells, colWidths=[w / POINT for w in widths], repeatRows=1 if head else 0, hAlign="LEFT")
+    table.setStyle(
+        TableStyle(
+            [
+                ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("LEFTPADDING", (0, 0), (-1, -1), 0),
+                ("RIGHTPADDING", (0, 0), (-1, -1), 7),
+                ("TOPPADDING", (0, 0), (-1, -1), 2.5),
+                ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
+                ("LINEBELOW", (0, 0), (-1, -1), 0.35, HexColor(RULE)),
+                *([("LINEBELOW", (0, 0), (-1, 0), 0.9, HexColor(INK))] if head else []),
+            ]
+        )
+    )
+    return table
