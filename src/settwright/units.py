@@ -49,8 +49,8 @@ _SUFFIXES = {
 _VULGAR = {"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
 _LENGTH = re.compile(
     r"""^\s*(?P<sign>[+-]?)\s*
-        (?P<whole>\d+(?:[.,]\d+)?)?
-        (?:(?:(?<=\d)[\s-]+|^\s*|(?<=[+-]))(?P<top>\d+)\s*/\s*(?P<bottom>\d+))?
+        (?P<whole>\d{1,9}(?:[.,]\d{1,12})?)?
+        (?:(?:(?<=\d)[\s-]+|^\s*|(?<=[+-]))(?P<top>\d{1,4})\s*/\s*(?P<bottom>\d{1,4}))?
         \s*(?P<suffix>mm|cm|m|inches|inch|in|yards|yard|yd|"|″)?\s*$""",
     re.VERBOSE,
 )
@@ -114,9 +114,7 @@ def format_length(length: float, units: Units, *, with_sign: bool = True) -> str
         sixteenths = round(length / INCH * 16)
         whole, rest = divmod(abs(sixteenths), 16)
         part = str(Fraction(rest, 16)) if rest else ""
-        text = ("-" if sixteenths < 0 else "") + (
-            " ".join(t for t in (str(whole) if whole else "", part) if t) or "0"
-        )
+        text = ("-" if sixteenths < 0 else "") + (" ".join(t for t in (str(whole) if whole else "", part) if t) or "0")
     return f"{text} {units.sign}" if with_sign else text
 
 

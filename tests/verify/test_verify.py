@@ -72,9 +72,7 @@ def _turn_two_to_an_equivalent_place(plan: Any) -> None:
         (_set("cloths", 0, "warp", "pivots", [7.0, 27.0]), "setts"),
         (_set("cloths", 0, "weft", "matters", False), "setts"),
         (
-            _set(
-                "cloths", 0, "faults", [{"name": "hole", "outline": [[95, 100], [105, 100], [105, 110], [95, 110]]}]
-            ),
+            _set("cloths", 0, "faults", [{"name": "hole", "outline": [[95, 100], [105, 100], [105, 110], [95, 110]]}]),
             "layout",
         ),
         (_set("cloths", 0, "colours", {"navy": "#202040"}), "setts"),

@@ -1,1 +1,40 @@
 """Where the bars fall: the match problem, its solver and the report per seam."""
+
+from settwright.bars.frames import drift, place_under, sense, wrap
+from settwright.bars.joins import joins_of
+from settwright.bars.match import match_bars
+from settwright.bars.model import (
+    Axis,
+    Cycle,
+    Drift,
+    Importance,
+    Join,
+    Match,
+    Mode,
+    Orientation,
+    Phase,
+    Pin,
+    Sample,
+    Wish,
+)
+
+__all__ = [
+    "Axis",
+    "Cycle",
+    "Drift",
+    "Importance",
+    "Join",
+    "Match",
+    "Mode",
+    "Orientation",
+    "Phase",
+    "Pin",
+    "Sample",
+    "Wish",
+    "drift",
+    "joins_of",
+    "match_bars",
+    "place_under",
+    "sense",
+    "wrap",
+]

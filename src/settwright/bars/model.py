@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from settwright.commission.model import Axis, Importance
 from settwright.findings import Finding
 from settwright.geometry import Point
 
@@ -21,15 +22,6 @@ class Mode(StrEnum):
     CONTINUE = "continue"
     MIRROR = "mirror"
     NONE = "none"
-
-
-class Importance(StrEnum):
-    """How much a join matters, in words."""
-
-    ALWAYS = "always"
-    IF_POSSIBLE = "if possible"
-    LET_GO = "let go"
-    HIDDEN = "hidden"
 
 
 @dataclass(frozen=True)
@@ -46,7 +38,7 @@ class Join:
     """Anything across which bars should agree."""
 
     name: str  # "side seam.right"
-    kind: str  # seam, overlay, lap, hang
+    kind: str  # seam, overlay, lap, hang, pair
     a: str  # instance
     a_edge: str
     b: str
@@ -59,6 +51,34 @@ class Join:
     weight: float
     ease: float
     samples: tuple[Sample, ...]
+    level_at: str = ""  # a stop where the level bars must meet, whatever happens elsewhere
+    upright_at: str = ""  # likewise for the upright bars
+    stops: tuple[tuple[str, int], ...] = ()  # named places of the stretch, by sample
+    named: str = ""  # the stop where no leading or receding bar should stand doubled
+    a_lies: int = 0  # 1: a lies left of the seam, −1: right of it, 0: neither
+
+
+@dataclass(frozen=True)
+class Pin:
+    """The person's word: this point of this instance lies at this place in the sett."""
+
+    piece: str
+    at: Point  # in the piece's frame
+    axis: Axis
+    place: float  # mm from the sett's origin
+    name: str = ""  # as she said it: "centre-front"
+
+
+@dataclass(frozen=True)
+class Wish:
+    """A custom about one place, kept where nothing speaks against it: the leading bar on the centre back."""
+
+    piece: str
+    at: Point
+    axis: Axis
+    place: float
+    weight: float
+    reason: str
 
 
 @dataclass(frozen=True)
@@ -67,6 +87,10 @@ class Orientation:
 
     t: int = 1
     f: int = 1
+
+    def reading(self, axis: Axis) -> int:
+        """Returns 1 where the piece reads that axis of the sett forwards, −1 where backwards."""
+        return self.t * self.f if axis is Axis.UPRIGHT else self.t
 
     def place(self, p: Point, grain_turn: float) -> Point:
         """Returns S R(g) p."""
@@ -82,6 +106,8 @@ class Phase:
     u: float
     v: float
     orientation: Orientation = Orientation()
+    free_u: bool = False  # any upright place will do: no upright bars, or a hidden piece; u is then 0
+    free_v: bool = False  # likewise for v
 
 
 @dataclass(frozen=True)
@@ -119,3 +145,27 @@ class Match:
     baselines: tuple[tuple[str, float], ...]  # the trade's orders and their cost
     reasons: tuple[tuple[str, str], ...]  # (instance, which join or pin fixed it)
     findings: tuple[Finding, ...] = ()
+    wishes: tuple[Wish, ...] = ()
+
+    def phase(self, piece: str) -> Phase:
+        """Returns an instance's phase; raises KeyError."""
+        for phase in self.phases:
+            if phase.piece == piece:
+                return phase
+        raise KeyError(piece)
+
+
+__all__ = [
+    "Axis",
+    "Cycle",
+    "Drift",
+    "Importance",
+    "Join",
+    "Match",
+    "Mode",
+    "Orientation",
+    "Phase",
+    "Pin",
+    "Sample",
+    "Wish",
+]

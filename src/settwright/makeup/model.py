@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from settwright.commission.model import Stage
 from settwright.findings import Finding
 from settwright.geometry import Point
 from settwright.pattern import Draft, Meeting, Piece
@@ -19,21 +20,59 @@ class Hand(StrEnum):
     WHOLE = "whole"
 
 
-class Stage(StrEnum):
-    """The two states of every allowance."""
+class Finish(StrEnum):
+    """What becomes of an edge's allowance; of two that meet, the one turned first is the fold of the corner."""
 
-    BEFORE_FITTING = "before the fitting"
-    AFTER_FITTING = "after the fitting"
+    HEM = "turned up"
+    SEAM = "pressed open"
+    INSET = "sewn across"  # armhole, neck, waist: sewn after the seams that run into it
+    ENCLOSED = "turned in"  # lapel, collar, front edge: trimmed, graded and enclosed
+
+    @property
+    def order(self) -> int:
+        """0 is turned first under the iron; equal orders meet in a mitre."""
+        return {Finish.HEM: 0, Finish.SEAM: 1, Finish.INSET: 2, Finish.ENCLOSED: 2}[self]
 
 
 @dataclass(frozen=True)
 class Allowance:
-    """The allowance of one edge in both states, and how its corner is cut."""
+    """The allowance of one edge in both states, and how its corner is cut.
+
+    An edge has several where its width changes: each then covers one `stretch` between stops.
+    """
 
     edge: str
     before: float
     after: float
     is_fold: bool = False  # a fold: no allowance, the piece goes on
+    finish: Finish = Finish.SEAM
+    stretch: tuple[str, str] | None = None  # None: the whole edge
+
+    def width(self, stage: Stage) -> float:
+        """Returns the width at a stage; none at a fold."""
+        if self.is_fold:
+            return 0.0
+        return self.before if stage is Stage.BEFORE_FITTING else self.after
+
+
+@dataclass(frozen=True)
+class MakeUpCloths:
+    """Which cloth each part of the ensemble is cut from, by the cloths' ids; None: not planned."""
+
+    shell: str = "shell"
+    skirt: str | None = None  # None: the skirt is cut from the shell cloth
+    under_collar: str | None = None  # None: from the shell cloth
+    lining: str | None = None
+
+    def of(self, piece: str, garment: str) -> str | None:
+        """Returns the cloth of a draft's piece, or None where its cloth isn't named."""
+        if piece.endswith("-lining"):
+            return self.lining
+        if piece == "under-collar" and self.under_collar:
+            return self.under_collar
+        if garment == "skirt" and self.skirt:
+            return self.skirt
+        return self.shell
 
 
 @dataclass(frozen=True)
@@ -95,6 +134,7 @@ class Step:
     text: str
     after: tuple[str, ...] = ()
     pieces: tuple[str, ...] = ()
+    caution: str = ""
 
 
 @dataclass(frozen=True)
@@ -118,9 +158,11 @@ class MadeUp:
 __all__ = [
     "Allowance",
     "CutPiece",
+    "Finish",
     "Hand",
     "JoinSide",
     "MadeUp",
+    "MakeUpCloths",
     "Meeting",
     "SewnPair",
     "Stage",

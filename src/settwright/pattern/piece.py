@@ -135,7 +135,8 @@ class Piece:
     @property
     def outline(self) -> Path:
         """The closed seam line, beginning at the first edge's start."""
-        return joined(_snapped(edge.path for edge in self.edges))
+        path = joined(_snapped(edge.path for edge in self.edges))
+        return Path((*path.segments[:-1], replace(path.segments[-1], d=path.start)))
 
     @property
     def area(self) -> float:
@@ -198,11 +199,7 @@ class Piece:
             ),
             notches=(
                 *(replace(n, edge=f"{n.edge}.right") for n in self.notches if n.edge != edge_name),
-                *(
-                    Notch(n.name, f"{n.edge}.left", lengths[n.edge] - n.at)
-                    for n in self.notches
-                    if n.edge != edge_name
-                ),
+                *(Notch(n.name, f"{n.edge}.left", lengths[n.edge] - n.at) for n in self.notches if n.edge != edge_name),
             ),
             marks=(
                 *(Mark(f"{m.name}.right", m.at) for m in self.marks),

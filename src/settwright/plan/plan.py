@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from settwright.bars.model import Join, Match, Phase
 from settwright.body import Body
 from settwright.cloth import Cloth
-from settwright.commission.model import Commission
+from settwright.commission.model import Commission, Importance
 from settwright.findings import Finding
 from settwright.layout.model import Layout
 from settwright.layout.rules import Reckoning
@@ -47,7 +47,7 @@ class Plan:
 
     @property
     def worst_join(self) -> Join | None:
-        """The join that misses most among those that the trade cares about; None when nothing is matched."""
+        """The join whose level bars miss most among those that must always meet; None when nothing is matched."""
         drifts = {drift.join: drift for drift in self.match.drifts}
-        cared = [join for join in self.match.joins if join.importance in ("always", "if possible")]
+        cared = [j for j in self.match.joins if j.importance is Importance.ALWAYS and drifts[j.name].level is not None]
         return max(cared, key=lambda join: (drifts[join.name].worst_level, join.name), default=None)

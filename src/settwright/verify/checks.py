@@ -289,9 +289,7 @@ def join_figures(plan: Plan) -> Iterator[tuple[JoinFigures, list[Fault]]]:
             if ours is None or written is None:
                 continue
             if len(written) != len(ours):
-                faults.append(
-                    Fault("drifts", join["name"], f"{axis} drift has {len(written)} figures for {len(ours)}")
-                )
+                faults.append(Fault("drifts", join["name"], f"{axis} drift has {len(written)} figures for {len(ours)}"))
                 continue
             off = float(np.abs(wrapped(np.asarray(written) - ours, sequence["repeat"])).max())
             if off > SAME_FIGURE:

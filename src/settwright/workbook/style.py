@@ -35,9 +35,7 @@ TITLE = _style("title", _SEMIBOLD, 24, 1.15, spaceAfter=4)
 LEAD = _style("lead", _ITALIC, 12, 1.35, textColor=HexColor(QUIET), spaceAfter=8)
 HEAD = _style("head", _SEMIBOLD, 15, 1.25, spaceBefore=10, spaceAfter=5)
 SUBHEAD = _style("subhead", _SEMIBOLD, 11, 1.3, spaceBefore=8, spaceAfter=3)
-CAUTION = _style(
-    "caution", size=9.5, leftIndent=9, borderPadding=(5, 7, 5, 7), backColor=HexColor(PAPER), spaceAfter=8
-)
+CAUTION = _style("caution", size=9.5, leftIndent=9, borderPadding=(5, 7, 5, 7), backColor=HexColor(PAPER), spaceAfter=8)
 
 
 def escape(text: str) -> str:
@@ -71,14 +69,6 @@ class Drawing(Flowable):
         """Draws at the place that the page gives."""
         origin = Point(-self._box[0] * self._scale, -self._box[1] * self._scale)
         self._draw(PdfPen(self.canv, origin, self._scale))
-
-
-def fitted(
-    box: tuple[float, float, float, float], width: float, height: float, draw: Callable[[PdfPen], None]
-) -> Drawing:
-    """Returns a drawing scaled to fit into width × height millimetres."""
-    scale = min(width / (box[2] - box[0]), height / (box[3] - box[1]))
-    return Drawing(box, scale, draw)
 
 
 def ruled_table(rows: Sequence[Sequence[str]], widths: Sequence[float], *, head: bool = True) -> Table:

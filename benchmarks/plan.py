@@ -1,0 +1,88 @@
+"""The main job: how long each stage takes, how much memory, and whether the bars meet as well as geometry allows.
+
+    python benchmarks/plan.py [--quick] [--json FILE]
+
+Times are those of this machine in one run; drifts and floors are worked out again by the verifier. `--quick` leaves
+out the bodies of the open data and the empty compile cache, and quotes them from the committed full run.
+"""
+
+from __future__ import annotations
+
+import argparse
+import itertools
+import json
+import tempfile
+import time
+from pathlib import Path
+
+from measure import RESULTS, ROOT, Report, timed_process
+
+EXAMPLES = ("plaid-suit", "even-plaid-suit")
+NAMED_SEAMS = ("centre-back", "side-back", "side-front", "closing", "skirt-side", "skirt-centre-back")
+SETTWRIGHT = str(ROOT / ".venv" / "bin" / "settwright")
+
+
+def stages(report: Report, name: str) -> None:
+    """Times each stage in this process, after one run that loads and compiles."""
+    from settwright.planner import plan_to_folder  # noqa: PLC0415
+
+    text = (ROOT / "examples" / f"{name}.toml").read_text()
+    times: list[tuple[str, float]] = []
+    with tempfile.TemporaryDirectory() as folder:
+        plan_to_folder(text, name, Path(folder), lambda stage: None)
+        plan_to_folder(text, name, Path(folder), lambda stage: times.append((stage, time.perf_counter())))
+    times.append(("end", time.perf_counter()))
+    for (stage, began), (_, ended) in itertools.pairwise(times):
+        report.note(f"{name}: {stage}", round(ended - began, 3), "s")
+
+
+def whole_plan(report: Report, name: str, folder: Path, *, empty_cache: bool) -> None:
+    """Times the whole plan in a new process."""
+    command = (SETTWRIGHT, "plan", str(ROOT / "examples" / f"{name}.toml"), "--to", str(folder / name))
+    if empty_cache:
+        seconds, _ = timed_process(command, NUMBA_CACHE_DIR=str(folder / f"cache-{name}"))
+        report.note(f"{name}: whole plan, empty compile cache", round(seconds, 2), "s")
+    seconds, memory = timed_process(command)
+    report.note(f"{name}: whole plan, new process", round(seconds, 2), "s", at_most=10)
+    report.note(f"{name}: peak memory", round(memory), "MB", at_most=1000)
+
+
+def bars(report: Report, name: str, folder: Path) -> None:
+    """Lets the verifier work out drifts and floors, and compares them with the mark."""
+    from settwright.verify import verify  # noqa: PLC0415
+
+    result = verify((folder / name / "plan.json").read_bytes())
+    report.note(f"{name}: claims that don't hold (verifier)", len(result.faults), "", at_most=0)
+    figures = {join.name: join for join in result.joins}
+    for seam, join in sorted(figures.items()):
+        if seam.split(".")[0] in NAMED_SEAMS and join.worst_level is not None:
+            over = round(join.worst_level - join.floor, 2)
+            report.note(f"{name}: {seam}, level drift over the floor", over, "mm", at_most=1.0)
+    plan = json.loads((folder / name / "plan.json").read_text())
+    for cloth in plan["cloths"]:
+        report.note(f"{name}: {cloth['name']} lays in", round(cloth["length"]), "mm")
+    for cycle in plan["cycles"]:
+        report.note(f"{name}: cycle {' – '.join(cycle['joins'])}", round(cycle["closing"], 2), "mm")
+
+
+def main() -> None:
+    """Runs and reports."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--quick", action="store_true")
+    parser.add_argument("--json", type=Path)
+    words = parser.parse_args()
+    report = Report("plan")
+    with tempfile.TemporaryDirectory() as made:
+        folder = Path(made)
+        for name in EXAMPLES:
+            whole_plan(report, name, folder, empty_cache=not words.quick)
+            bars(report, name, folder)
+            if not words.quick or name == EXAMPLES[0]:
+                stages(report, name)
+    if words.quick:
+        report.quote([f"{name}: whole plan, empty compile cache" for name in EXAMPLES])
+    report.write(words.json or (None if words.quick else RESULTS / "plan.json"))
+
+
+if __name__ == "__main__":
+    main()

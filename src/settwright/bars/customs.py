@@ -1,0 +1,155 @@
+"""The trade's customs: what the bars should do at each seam, and how much it matters.
+
+One table by the seam's name (docs/names.md). Whatever the person decides comes on top of it. Sources: matching on the
+seam line, closing, centre back, shoulder and skirt from *School Needlework*, Butterick's *New Dressmaker* (1911 to
+1921) and Goodheart-Willcox's *Successful Sewing*; the rest is common practice, no source.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from settwright.bars.model import Importance, Mode
+
+ON, MIRROR, NONE = Mode.CONTINUE, Mode.MIRROR, Mode.NONE
+
+
+@dataclass(frozen=True)
+class Custom:
+    """What the trade does at one seam or touch.
+
+    `stretch`: the first pair of stops that the seam has; empty: from end to end. `first`: the stop where a match
+    counts most, for the eye or because shape forbids the rest; samples weigh less the farther they lie from it.
+    `level_at`, `upright_at`: a stop where bars must meet. `hard`: level bars must meet along the whole stretch.
+    """
+
+    seam: str
+    level: Mode
+    upright: Mode
+    importance: Importance
+    weight: int  # tenths
+    stretch: tuple[tuple[str, str], ...] = ()
+    hard: bool = False
+    first: str = ""
+    level_at: str = ""
+    upright_at: str = ""
+
+
+ALWAYS, IF_POSSIBLE, LET_GO, HIDDEN = (
+    Importance.ALWAYS,
+    Importance.IF_POSSIBLE,
+    Importance.LET_GO,
+    Importance.HIDDEN,
+)
+
+BELOW_BUST = (("under-bust", "hem"), ("waist", "hem"))  # a dart or the bust's curve parts the bars above
+LAPPED = (("hem", "break-point"),)
+
+CUSTOMS: tuple[Custom, ...] = (
+    # jacket
+    Custom("centre-back", ON, ON, ALWAYS, 100, hard=True, first="blade"),
+    Custom("closing", ON, ON, ALWAYS, 100, LAPPED, hard=True, level_at="hem", upright_at="hem"),
+    Custom(
+        "sleeve-front",
+        ON,
+        NONE,
+        ALWAYS,
+        90,
+        (("forearm-top", "front-pitch"),),
+        first="front-pitch",
+        level_at="front-pitch",
+    ),
+    Custom("collar-on-back", ON, ON, ALWAYS, 80, first="centre-back", level_at="centre-back"),
+    Custom("flap", ON, ON, ALWAYS, 60, first="front-end", level_at="front-end", upright_at="front-end"),
+    Custom("side-front", ON, ON, ALWAYS, 60, BELOW_BUST, hard=True, first="hip"),
+    Custom("side-back", ON, ON, ALWAYS, 50, hard=True, first="hip"),
+    # over the shoulder the front stands upside down to the back: their bars go on where they mirror
+    Custom("shoulder", NONE, MIRROR, IF_POSSIBLE, 30),
+    # as if the facing were cut in one with the front
+    Custom(
+        "facing-lapel",
+        ON,
+        ON,
+        IF_POSSIBLE,
+        30,
+        first="break-point",
+        level_at="break-point",
+        upright_at="break-point",
+    ),
+    Custom("sleeve-back", ON, NONE, IF_POSSIBLE, 12, (("back-pitch", "hindarm-top"),), first="back-pitch"),
+    Custom("hindarm", ON, NONE, IF_POSSIBLE, 12, first="elbow"),
+    Custom("forearm", ON, ON, IF_POSSIBLE, 8, first="elbow"),
+    Custom("under-sleeve-back", ON, NONE, LET_GO, 2),
+    Custom("under-sleeve-side", ON, NONE, LET_GO, 1),
+    Custom("under-sleeve-front", ON, NONE, LET_GO, 2),
+    # skirt
+    Custom("skirt-centre-back", ON, ON, ALWAYS, 90, hard=True, first="hem"),
+    Custom("skirt-side", ON, ON, ALWAYS, 60, (("hip", "hem"),), hard=True, first="hip"),
+    Custom(
+        "jacket-over-skirt-front",
+        ON,
+        ON,
+        ALWAYS,
+        40,
+        first="centre-front",
+        level_at="centre-front",
+        upright_at="centre-front",
+    ),
+    Custom("jacket-over-skirt-back", ON, ON, IF_POSSIBLE, 40, first="centre-back"),
+    Custom("waist", NONE, ON, LET_GO, 5),
+    # hidden, or bars that cross at an angle
+    Custom("under-collar-centre-back", NONE, NONE, HIDDEN, 0),
+    Custom("collar-outer", NONE, NONE, HIDDEN, 0),
+    Custom("collar-end", NONE, NONE, HIDDEN, 0),
+    Custom("gorge", NONE, NONE, HIDDEN, 0),
+    Custom("neck", NONE, NONE, HIDDEN, 0),
+    Custom("facing-front-edge", NONE, NONE, HIDDEN, 0),
+    Custom("facing-lapel-top", NONE, NONE, HIDDEN, 0),
+    Custom("facing-gorge", NONE, NONE, HIDDEN, 0),
+    Custom("facing-neck", NONE, NONE, HIDDEN, 0),
+    Custom("facing-shoulder", NONE, NONE, HIDDEN, 0),
+)
+
+# A right and a left half are cut alike, and a whole piece reads alike from its middle outwards.
+PAIR = Custom("pair", ON, MIRROR, ALWAYS, 100, hard=True)
+# The edge along which a pair is compared; any other piece: its first edge.
+PAIR_EDGES = {
+    "back": "hem",
+    "side": "hem",
+    "front": "lapel",
+    "upper-sleeve": "hem",
+    "under-sleeve": "hem",
+    "front-facing": "lapel",
+    "flap": "bottom",
+    "skirt-back": "hem",
+}
+
+# What a word of the person's makes of a join: weight in tenths, and whether its level bars must meet.
+WORDS: dict[Importance, tuple[int, bool]] = {
+    ALWAYS: (100, True),
+    IF_POSSIBLE: (30, False),
+    LET_GO: (2, False),
+    HIDDEN: (0, False),
+}
+
+# The trade's two orders: pieces in the order in which they are laid against those already cut.
+FROM_THE_BACK = (
+    "back", "top-collar", "side", "front", "front-facing", "flap", "upper-sleeve", "under-sleeve",
+    "skirt-back", "skirt-front", "waistband",
+)  # fmt: skip
+FROM_THE_FRONT = (
+    "front", "front-facing", "flap", "side", "back", "top-collar", "upper-sleeve", "under-sleeve",
+    "skirt-front", "skirt-back", "waistband",
+)  # fmt: skip
+
+
+def custom_of(seam: str) -> Custom | None:
+    """Returns the custom for a seam by its name without the hand; None where the trade has none.
+
+    Numbered seams ("waist-2") follow the custom of their first word.
+    """
+    for custom in CUSTOMS:
+        if custom.seam == seam:
+            return custom
+    stem, _, number = seam.rpartition("-")
+    return custom_of(stem) if stem and number.isdigit() else None

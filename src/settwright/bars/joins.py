@@ -1,0 +1,263 @@
+"""From the seams of the made-up garment to the joins across which bars should agree."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from settwright.bars.customs import CUSTOMS, PAIR, PAIR_EDGES, WORDS, Custom, custom_of
+from settwright.bars.model import Axis, Importance, Join, Mode, Sample, Wish
+from settwright.cloth import Cloth
+from settwright.cloth.dominance import warp_dominance, weft_dominance
+from settwright.findings import refuse
+from settwright.geometry import Point
+from settwright.makeup.model import CutPiece, Hand, MadeUp, SewnPair
+
+SPACING = 8.0  # samples along a pair's edge
+FAR_WEIGHT = 0.2  # what the far end of a stretch counts where a custom names the stop that counts first
+
+
+def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Importance]] = ()) -> tuple[Join, ...]:
+    """Returns the joins between the matched pieces of one cloth, the heaviest first.
+
+    `importance` holds the person's words by seam, with or without its hand ("side-front", "side-front.left").
+    Raises Refusal for a seam that doesn't exist.
+    """
+    _check_words(made_up, importance)
+    if cloth.is_plain:
+        return ()
+    matched = {piece.name: piece for piece in made_up.pieces if piece.cloth == cloth.name and piece.is_matched}
+    words = dict(importance)
+    joins: list[Join] = []
+    for pair in made_up.sewn:
+        custom = custom_of(base_name(pair.name))
+        if custom is None or pair.a.piece not in matched or pair.b.piece not in matched:
+            continue
+        join = join_of(pair, custom, matched[pair.a.piece])
+        word = words.get(pair.name, words.get(base_name(pair.name)))
+        if word is not None:
+            weight, hard = WORDS[word]
+            join = replace(
+                join,
+                importance=word,
+                weight=weight / 10,
+                hard=hard and join.level is not Mode.NONE,
+                level_at=join.level_at if hard else "",
+                upright_at=join.upright_at if hard else "",
+            )
+        if join.weight > 0 and (join.level is not Mode.NONE or join.upright is not Mode.NONE):
+            joins.append(join)
+    joins += _pairs(matched)
+    order = {id(join): index for index, join in enumerate(joins)}
+    return tuple(sorted(joins, key=lambda join: (-join.weight, order[id(join)])))
+
+
+def base_name(name: str) -> str:
+    """Returns a seam's or a piece's name without its hand.
+
+    >>> base_name("side-front.left")
+    'side-front'
+    """
+    return name.removesuffix(".right").removesuffix(".left")
+
+
+def join_of(pair: SewnPair, custom: Custom, a: CutPiece) -> Join:
+    """Returns the join that a custom makes of a seam: its stretch, and samples weighed by length.
+
+    `a` is the instance on the seam's first side.
+    """
+    names = [name for name, _ in pair.stops]
+    start, end = pair.stops[0], pair.stops[-1]
+    for first, last in custom.stretch:
+        if first in names and last in names:
+            start, end = sorted((stop for stop in pair.stops if stop[0] in (first, last)), key=lambda stop: stop[1])
+            break
+    points = pair.pairs[start[1] : end[1] + 1]
+    stops = tuple((name, index - start[1]) for name, index in pair.stops if start[1] <= index <= end[1])
+    inside = {name for name, _ in stops}
+    return Join(
+        name=pair.name,
+        kind=str(pair.kind),
+        a=pair.a.piece,
+        a_edge=pair.a.edge,
+        b=pair.b.piece,
+        b_edge=pair.b.edge,
+        level=custom.level,
+        upright=custom.upright,
+        stretch=(start[0], end[0]),
+        hard=custom.hard,
+        importance=custom.importance,
+        weight=custom.weight / 10,
+        ease=pair.ease,
+        samples=_weighed(points, dict(stops).get(custom.first)),
+        level_at=custom.level_at if custom.level_at in inside else "",
+        upright_at=custom.upright_at if custom.upright_at in inside else "",
+        stops=stops,
+        named=custom.first if custom.first in inside else "",
+        a_lies=_side_of_seam(a, points) if pair.kind == "seam" else 0,
+    )
+
+
+def _side_of_seam(piece: CutPiece, points: Sequence[tuple[Point, Point]]) -> int:
+    """Returns 1 for a piece left of a seam that runs up and down, −1 for one right of it, 0 for a level seam."""
+    run = points[-1][0] - points[0][0]
+    if abs(run.y) <= abs(run.x):
+        return 0
+    middle = sum(p.x for p in piece.seam_line) / len(piece.seam_line)
+    return 1 if middle < (points[0][0].x + points[-1][0].x) / 2 else -1
+
+
+def whole_join(pair: SewnPair, join: Join) -> Join:
+    """Returns a join over its whole seam, to tell what happens beyond its stretch."""
+    return replace(
+        join,
+        stretch=(pair.stops[0][0], pair.stops[-1][0]),
+        samples=_weighed(pair.pairs, None),
+        stops=pair.stops,
+        level_at="",
+        upright_at="",
+    )
+
+
+def _weighed(points: Sequence[tuple[Point, Point]], first: int | None) -> tuple[Sample, ...]:
+    """Returns samples weighed by the length along a that each stands for, together 1."""
+    steps = [(q[0] - p[0]).length for p, q in itertools.pairwise(points)]
+    shares = [(steps[i - 1] if i > 0 else 0.0) + (steps[i] if i < len(steps) else 0.0) for i in range(len(points))]
+    if first is not None:
+        along = [0.0]
+        for step in steps:
+            along.append(along[-1] + step)
+        reach = max(along[first], along[-1] - along[first]) or 1.0
+        shares = [
+            share * (1.0 - (1.0 - FAR_WEIGHT) * abs(at - along[first]) / reach)
+            for share, at in zip(shares, along, strict=True)
+        ]
+    total = sum(shares)
+    if total <= 0:
+        shares, total = [1.0] * len(points), float(len(points))
+    return tuple(Sample(a, b, round(share / total, 9)) for (a, b), share in zip(points, shares, strict=True))
+
+
+def _pairs(matched: dict[str, CutPiece]) -> Iterable[Join]:
+    for name, piece in matched.items():
+        if piece.on_bias:
+            continue
+        base = base_name(name)
+        if piece.hand is Hand.RIGHT and f"{base}.left" in matched:
+            names = edges_in_order(piece)
+            edge = PAIR_EDGES.get(base, "")
+            edge = edge if edge in names else names[0]
+            yield _pair_join(piece, edge, matched[f"{base}.left"], edge)
+        elif piece.hand is Hand.WHOLE:
+            edges = {edge.name for edge in piece.piece.edges}
+            right = next((e for e in edges_in_order(piece) if e.endswith(".right")), None)
+            if right is not None and base_name(right) + ".left" in edges:
+                yield _pair_join(piece, right, piece, base_name(right) + ".left")
+
+
+def edges_in_order(piece: CutPiece) -> tuple[str, ...]:
+    """Returns the names of a piece's edges in order."""
+    return tuple(edge.name for edge in piece.piece.edges)
+
+
+def _pair_join(a: CutPiece, a_edge: str, b: CutPiece, b_edge: str) -> Join:
+    edge, other = a.piece.edge(a_edge), b.piece.edge(b_edge)
+    stations = edge.path.stations(SPACING)
+    if len(stations) < 3:
+        stations = edge.path.stations(edge.path.length / 2)
+    runs_back = other.start != edge.start
+    points: list[tuple[Point, Point]] = []
+    for s in stations:
+        p = edge.path.at(s)
+        if a.name != b.name:
+            points.append((p, Point(0.0 - p.x, p.y)))  # the left half is the mirror image about the grain line
+        else:
+            part = s / edge.path.length
+            points.append((p, other.path.at(other.path.length * (1 - part if runs_back else part))))
+    return Join(
+        name=f"{base_name(a.name)}-alike",
+        kind="pair",
+        a=a.name,
+        a_edge=a_edge,
+        b=b.name,
+        b_edge=b_edge,
+        level=PAIR.level,
+        upright=PAIR.upright,
+        stretch=(edge.start, edge.end),
+        hard=PAIR.hard,
+        importance=PAIR.importance,
+        weight=PAIR.weight / 10,
+        ease=0.0,
+        samples=_weighed(points, None),
+        stops=((edge.start, 0), (edge.end, len(points) - 1)),
+    )
+
+
+def _check_words(made_up: MadeUp, importance: Sequence[tuple[str, Importance]]) -> None:
+    seams = {base_name(pair.name) for pair in made_up.sewn}
+    known = seams | {custom.seam for custom in CUSTOMS}
+    for name, _ in importance:
+        if base_name(name) not in known:
+            listed = ", ".join(sorted(seams & {custom.seam for custom in CUSTOMS}))
+            raise refuse(f"importance.{name}", f"there is no seam {name!r}.", f"The seams are {listed}.")
+
+
+def wishes_of(made_up: MadeUp, cloth: Cloth) -> tuple[Wish, ...]:
+    """Returns the customs about single places: which bar lies on the centre back, the sleeve, the hem.
+
+    Kept where no pin and no join speaks against them.
+    """
+    matched = [piece for piece in made_up.pieces if piece.cloth == cloth.name and piece.is_matched]
+    has_jacket = any(base_name(piece.name) == "back" for piece in matched)
+    wishes: list[Wish] = []
+    if cloth.has_upright_bars:
+        bar, place = centre_bar(cloth)
+        for piece in matched:
+            at, where = _centre(piece)
+            if at is not None:
+                reason = f"the middle of {bar} lies on the {where}"
+                leads = where == "centre back" and (base_name(piece.name) == "back" or not has_jacket)
+                weight = 20.0 if leads else 2.0
+                wishes.append(Wish(piece.name, at, Axis.UPRIGHT, place, weight, reason))
+    if cloth.has_level_bars:
+        hem = weft_dominance(cloth).dominant
+        for piece in matched:
+            if base_name(piece.name) in ("back", "skirt-back") and piece.hand is not Hand.LEFT and hem is not None:
+                at = piece.piece.edge("centre-back").path
+                low = min((at.start, at.end), key=lambda p: p.y)
+                start = cloth.weft.starts[cloth.weft.bars.index(hem)]
+                weight = 10.0 if base_name(piece.name) == "back" or not has_jacket else 1.0
+                wishes.append(
+                    Wish(piece.name, low, Axis.LEVEL, start, weight, f"the hem lies on the lower edge of {hem.name}")
+                )
+    return tuple(wishes)
+
+
+def centre_bar(cloth: Cloth) -> tuple[str, float]:
+    """Returns the upright bar that the centre back takes by custom, and the place of its middle.
+
+    The leading bar; in an even sett the leading one of the two about which the sett mirrors.
+    """
+    dominance = warp_dominance(cloth)
+    sequence = cloth.warp
+    assert dominance.dominant is not None
+    middle = sequence.starts[sequence.bars.index(dominance.dominant)] + dominance.dominant.width / 2
+    if not sequence.pivots or any(abs(middle % sequence.repeat - pivot) < 0.05 for pivot in sequence.pivots):
+        return dominance.dominant.name, middle
+    scores = dict(dominance.scores)
+    bars = [(sequence.bar_at(pivot).name, pivot) for pivot in sequence.pivots]
+    return max(bars, key=lambda bar: (scores[bar[0]], -bar[1]))
+
+
+def _centre(piece: CutPiece) -> tuple[Point | None, str]:
+    base = base_name(piece.name)
+    if base in ("back", "skirt-back"):
+        path = piece.piece.edge("centre-back").path
+        stop = next((n.at for n in piece.piece.notches if n.edge == "centre-back" and n.name == "blade"), None)
+        if stop is None:
+            stop = path.length if base == "skirt-back" else path.length / 4
+        return path.at(stop), "centre back"
+    if base == "upper-sleeve":
+        return Point(0.0, 0.0), "sleeve's grain line"
+    return None, ""

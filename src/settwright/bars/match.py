@@ -1,0 +1,239 @@
+"""The bars stage: from the made-up garment and its cloth to a place in the repeat for every matched piece."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from settwright.bars.bonds import Fixed
+from settwright.bars.joins import base_name, joins_of, whole_join, wishes_of
+from settwright.bars.model import Axis, Importance, Join, Match, Mode, Phase, Pin, Wish
+from settwright.bars.objective import MICRON, SCALE, Lying, Problem, microns, phase_for, problem_of, wrapped
+from settwright.bars.report import Laid, cycles_of, drift_of, reasons_of
+from settwright.bars.solver import Solution, solve
+from settwright.cloth import Cloth
+from settwright.findings import Finding, Refusal, Weight
+from settwright.geometry.tolerances import HAND
+from settwright.makeup.model import CutPiece, MadeUp, SewnPair
+from settwright.units import Units, format_fine
+
+
+def match_bars(
+    made_up: MadeUp,
+    cloth: Cloth,
+    *,
+    pins: Sequence[Pin] = (),
+    importance: Sequence[tuple[str, Importance]] = (),
+    units: Units = Units.CM,
+) -> Match:
+    """Returns where in the repeat each piece of this cloth lies, and how every join came out.
+
+    Pieces of other cloths take no part; hidden ones and axes without bars are free. Raises Refusal for a pin or a
+    word about a seam that doesn't exist, or for two pins that tear one piece apart.
+    """
+    joins = joins_of(made_up, cloth, importance)
+    pieces = [piece for piece in made_up.pieces if piece.cloth == cloth.name]
+    matched = [piece for piece in pieces if piece.is_matched and not cloth.is_plain]
+    pins, findings = _checked(pins, matched, pieces, cloth)
+    wishes = tuple(wish for wish in wishes_of(made_up, cloth) if not _is_settled(wish, pins)) if matched else ()
+    lying = [Lying(piece.name, piece.grain_turn) for piece in matched]
+    problem = problem_of(lying, joins, wishes, cloth)
+    number = {name: index for index, name in enumerate(problem.instances)}
+    fixed = {
+        axis: tuple(
+            Fixed(number[pin.piece], phase_for(lying[number[pin.piece]], pin.at, axis, pin.place), _said(pin))
+            for pin in pins
+            if pin.axis is axis
+        )
+        for axis in Axis
+    }
+    solution = solve(problem, fixed)
+    phases = tuple(_phase(piece, number, solution, cloth) for piece in pieces)
+    laid = Laid(cloth, {phase.piece: phase for phase in phases}, {piece.name: piece.grain_turn for piece in pieces})
+    pairs = {pair.name: pair for pair in made_up.sewn}
+    drifts = tuple(
+        drift_of(
+            join,
+            _whole(join, pairs.get(join.name)),
+            problem.mean_colour(cost, solution.u, solution.v),
+            laid,
+            units,
+        )
+        for join, cost in zip(joins, problem.joins, strict=True)
+    )
+    pinned = {axis: {pin.piece: pin.name for pin in fixed[axis]} for axis in Axis}
+    return Match(
+        phases=phases,
+        joins=joins,
+        drifts=drifts,
+        cycles=cycles_of(problem),
+        cost=solution.cost / SCALE,
+        baselines=tuple((name, cost / SCALE) for name, cost in solution.baselines),
+        reasons=reasons_of(problem, pinned),
+        findings=(
+            *findings,
+            *_customs_taken(problem, solution),
+            *_clashes(solution, pins),
+            *_uneven(joins, drifts_none=[d.join for d in drifts if d.upright is None], cloth=cloth),
+            *_broken(problem, solution, units),
+            *_doubled(problem, solution, cloth),
+        ),
+        wishes=wishes,
+    )
+
+
+def _is_settled(wish: Wish, pins: Sequence[Pin]) -> bool:
+    """Returns whether a pin speaks in the wish's stead: on the same piece or its pair, or for all level bars."""
+    return any(
+        pin.axis is wish.axis and (pin.axis is Axis.LEVEL or base_name(pin.piece) == base_name(wish.piece))
+        for pin in pins
+    )
+
+
+def _checked(
+    pins: Sequence[Pin], matched: Sequence[CutPiece], pieces: Sequence[CutPiece], cloth: Cloth
+) -> tuple[tuple[Pin, ...], tuple[Finding, ...]]:
+    """Returns the pins that can act, and what to say of the others; raises Refusal for those that can't be."""
+    names, all_names = {piece.name for piece in matched}, {piece.name for piece in pieces}
+    turns = {piece.name: piece.grain_turn for piece in pieces}
+    wrong: list[Finding] = []
+    notes: list[Finding] = []
+    kept: list[Pin] = []
+    for pin in pins:
+        where = f"pins.{pin.piece}" + (f".{pin.name}" if pin.name else "")
+        sequence, matters = (
+            (cloth.weft, cloth.has_level_bars) if pin.axis is Axis.LEVEL else (cloth.warp, cloth.has_upright_bars)
+        )
+        if pin.piece not in all_names:
+            wrong.append(
+                Finding(
+                    Weight.REFUSED,
+                    where,
+                    f"no piece of {cloth.title} is called {pin.piece!r}.",
+                    f"The pieces are {', '.join(sorted(names))}.",
+                )
+            )
+        elif not matters or pin.piece not in names:
+            why = f"{cloth.title} has no {pin.axis} bars" if not matters else "the piece is hidden and lies anywhere"
+            notes.append(Finding(Weight.NOTE, where, f"the pin changes nothing: {why}."))
+        else:
+            lying = Lying(pin.piece, turns[pin.piece])
+            phase = phase_for(lying, pin.at, pin.axis, pin.place)
+            twin = next((p for p in kept if p.piece == pin.piece and p.axis is pin.axis), None)
+            if twin is None:
+                kept.append(pin)
+                continue
+            miss = phase - phase_for(lying, twin.at, twin.axis, twin.place)
+            repeat = microns(sequence.repeat)
+            miss = repeat // 2 - (repeat // 2 - miss) % repeat
+            if abs(miss) > microns(HAND):
+                wrong.append(
+                    Finding(
+                        Weight.REFUSED,
+                        where,
+                        f"this pin and the one at {_said(twin)} pull the piece apart by {abs(miss) / 1000:.1f} mm.",
+                        "Take one of them out.",
+                    )
+                )
+    if wrong:
+        raise Refusal(wrong)
+    return tuple(kept), tuple(notes)
+
+
+def _said(pin: Pin) -> str:
+    return pin.name or pin.piece
+
+
+def _phase(piece: CutPiece, number: dict[str, int], solution: Solution, cloth: Cloth) -> Phase:
+    if piece.name not in number:
+        return Phase(piece.name, 0.0, 0.0, free_u=True, free_v=True)
+    i = number[piece.name]
+    u = int(solution.u[i]) / 1000 if cloth.has_upright_bars else 0.0
+    v = int(solution.v[i]) / 1000 if cloth.has_level_bars else 0.0
+    return Phase(piece.name, u, v, free_u=not cloth.has_upright_bars, free_v=not cloth.has_level_bars)
+
+
+def _whole(join: Join, pair: SewnPair | None) -> Join | None:
+    if pair is None or len(pair.pairs) == len(join.samples):
+        return None
+    return whole_join(pair, join)
+
+
+def _customs_taken(problem: Problem, solution: Solution) -> list[Finding]:
+    findings: list[Finding] = []
+    told: set[str] = set()
+    for wish in problem.wishes:
+        phases = solution.v if wish.wish.axis is Axis.LEVEL else solution.u
+        miss = abs(int(wrapped(phases[wish.piece] - wish.phase, problem.threads(wish.wish.axis).repeat)))
+        if miss <= microns(HAND) and wish.wish.reason not in told:
+            told.add(wish.wish.reason)
+            reason = wish.wish.reason
+            findings.append(
+                Finding(
+                    Weight.DEFAULT,
+                    wish.wish.piece,
+                    f"{reason[0].upper()}{reason[1:]}, as custom has it.",
+                    "Pin another bar there if you want it otherwise.",
+                )
+            )
+    return findings
+
+
+def _clashes(solution: Solution, pins: Sequence[Pin]) -> list[Finding]:
+    findings: list[Finding] = []
+    for axis, clash in solution.clashes:
+        join = clash.join.join
+        pinned = ", ".join(_said(pin) for pin in pins if pin.axis is axis)
+        if join.kind == "pair":
+            what = f"right and left can't be cut alike in their {axis} bars: other joins"
+            what += f" and the pins at {pinned}" if pinned else ""
+            findings.append(Finding(Weight.NOTE, join.name, f"{what} settle them differently."))
+        else:
+            what = f"the {axis} bars can't meet here: they miss by {abs(clash.miss) / 1000:.1f} mm"
+            what += f", because of the pins at {pinned}." if pinned else ", because stronger joins settle both pieces."
+            remedy = "Take out one of the pins or say that this seam may go." if pinned else ""
+            findings.append(Finding(Weight.CAUTION, join.name, what, remedy))
+    return findings
+
+
+def _uneven(joins: Sequence[Join], drifts_none: Sequence[str], cloth: Cloth) -> list[Finding]:
+    stuck = [j for j in joins if j.upright is Mode.MIRROR and j.name in drifts_none]
+    if not stuck or not cloth.has_upright_bars:
+        return []
+    return [
+        Finding(
+            Weight.NOTE,
+            cloth.name,
+            "the upright bars are uneven, so right and left halves can't mirror each other: "
+            "the bars run round the body in one direction.",
+        )
+    ]
+
+
+def _doubled(problem: Problem, solution: Solution, cloth: Cloth) -> list[Finding]:
+    findings: list[Finding] = []
+    for join in problem.joins:
+        stop, u = join.doubling, solution.u
+        if stop is not None and bool(problem.is_doubled(stop, u[join.a], u[join.b])):
+            bar = cloth.warp.bar_at(((int(u[join.a]) + stop.ax) / MICRON) % cloth.warp.repeat)
+            what = f"{bar.name} stands doubled at the {join.join.named.replace('-', ' ')}."
+            findings.append(Finding(Weight.NOTE, join.join.name, what, "Pin another bar, or let this seam go."))
+    return findings
+
+
+def _broken(problem: Problem, solution: Solution, units: Units) -> list[Finding]:
+    findings: list[Finding] = []
+    told = {(clash.join.join.name, axis) for axis, clash in solution.clashes}
+    for join in problem.joins:
+        for axis in Axis:
+            agreement = join.agreement(axis)
+            if agreement is None or (join.join.name, axis) in told:
+                continue
+            phases = solution.v if axis is Axis.LEVEL else solution.u
+            base = phases[join.a] - agreement.sense * phases[join.b]
+            worst = max(
+                (abs(int(wrapped(base + t, problem.threads(axis).repeat))) for t in agreement.targets), default=0
+            )
+            if worst > microns(problem.coefficients.limit):
+                what = f"the {axis} bars should always meet here, and miss by {format_fine(worst / 1000, units)}."
+                findings.append(Finding(Weight.CAUTION, join.join.name, what))
+    return findings

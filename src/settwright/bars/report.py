@@ -1,0 +1,273 @@
+"""How each join came out, in figures and in a tailor's sentence; rings that can't close; what fixed each piece."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from settwright.bars.frames import drift, place_under, sense
+from settwright.bars.model import Axis, Cycle, Drift, Join, Mode, Phase, Wish
+from settwright.bars.objective import JoinCost, Problem
+from settwright.cloth import Cloth
+from settwright.geometry.tolerances import HAND
+from settwright.units import CM, INCH, Units, format_fine, format_length
+
+Misses = tuple[float, ...]
+
+
+@dataclass(frozen=True)
+class Laid:
+    """The pieces of one cloth as they lie on it."""
+
+    cloth: Cloth
+    phases: Mapping[str, Phase]
+    turns: Mapping[str, float]  # grain turn by instance
+
+
+def misses(join: Join, axis: Axis, laid: Laid) -> Misses | None:
+    """Returns by how much the bars of one axis miss at each sample; None where nothing is or can be asked."""
+    cloth = laid.cloth
+    mode = join.level if axis is Axis.LEVEL else join.upright
+    matters = cloth.has_level_bars if axis is Axis.LEVEL else cloth.has_upright_bars
+    a, b = laid.phases[join.a], laid.phases[join.b]
+    is_free = (a.free_v or b.free_v) if axis is Axis.LEVEL else (a.free_u or b.free_u)
+    if mode is Mode.NONE or not matters or is_free:
+        return None
+    sequence = cloth.weft if axis is Axis.LEVEL else cloth.warp
+    turn = sense(axis, mode, a.orientation, b.orientation)
+    found: list[float] = []
+    for sample in join.samples:
+        on_a, on_b = place_under(a, sample.a, laid.turns[join.a]), place_under(b, sample.b, laid.turns[join.b])
+        miss = drift(turn, *((on_a.y, on_b.y) if axis is Axis.LEVEL else (on_a.x, on_b.x)), sequence)
+        if miss is None:
+            return None
+        found.append(round(miss, 6) + 0.0)
+    return tuple(found)
+
+
+def half_range(found: Misses, repeat: float) -> float:
+    """Returns half the range of misses once they are unwrapped along the samples."""
+    unwrapped = [found[0]]
+    for before, after in itertools.pairwise(found):
+        step = after - before
+        unwrapped.append(unwrapped[-1] + step - repeat * round(step / repeat))
+    return (max(unwrapped) - min(unwrapped)) / 2
+
+
+def drift_of(join: Join, whole: Join | None, colour: float, laid: Laid, units: Units) -> Drift:
+    """Returns how a join came out; `whole` is the same join over its whole seam, where that is longer."""
+    cloth = laid.cloth
+    level = misses(join, Axis.LEVEL, laid)
+    upright = misses(join, Axis.UPRIGHT, laid)
+    judged = level or upright or (0.0,)
+    sizes = [abs(miss) for miss in judged]
+    said: list[str] = []
+    for axis, found in ((Axis.LEVEL, level), (Axis.UPRIGHT, upright)):
+        mode = join.level if axis is Axis.LEVEL else join.upright
+        matters = cloth.has_level_bars if axis is Axis.LEVEL else cloth.has_upright_bars
+        if mode is Mode.NONE or not matters:
+            continue
+        if found is None:
+            said.append(f"the {axis} bars can't mirror each other in an uneven sett")
+            continue
+        said.append(_sentence(axis, mode, join, found, units))
+        beyond = misses(whole, axis, laid) if whole is not None else None
+        if whole is not None and beyond is not None:
+            said[-1] += _beyond(whole, beyond, max(HAND, *map(abs, found)), units)
+    text = "; ".join(said)
+    return Drift(
+        join=join.name,
+        level=level,
+        upright=upright,
+        floor=half_range(level, cloth.weft.repeat) if level else 0.0,
+        worst_level=max((abs(miss) for miss in level), default=0.0) if level else 0.0,
+        worst_upright=max((abs(miss) for miss in upright), default=0.0) if upright else 0.0,
+        worst_at=sizes.index(max(sizes)),
+        colour=round(colour, 3),
+        summary=text[:1].upper() + text[1:] + "." if text else "No bars to match.",
+    )
+
+
+def _sentence(axis: Axis, mode: Mode, join: Join, found: Misses, units: Units) -> str:
+    verb = "mirror each other" if mode is Mode.MIRROR else "meet"
+    close = f"{axis} bars {verb} within {_small(HAND, units)}"
+    sizes = [abs(miss) for miss in found]
+    worst = sizes.index(max(sizes))
+    runs = _runs(found)
+    if not runs:
+        text = f"{axis} bars miss by {_small(min(sizes), units)}"
+        if _small(min(sizes), units) != _small(sizes[worst], units):
+            text += f" to {_small(sizes[worst], units)}, most at {_near(join, worst, units)}"
+        return text
+    first, last = max(runs, key=lambda run: (run[1] - run[0], -run[0]))
+    if (first, last) == (0, len(found) - 1):
+        return f"{close} from {_words(join.stretch[0])} to {_words(join.stretch[1])}"
+    start, end = _near(join, first, units), _near(join, last, units)
+    where = f"from {start} to {end}" if last - first >= 2 and start != end else f"only near {start}"
+    return f"{close} {where}, and miss by up to {_small(sizes[worst], units)} at {_near(join, worst, units)}"
+
+
+def _beyond(whole: Join, found: Misses, already: float, units: Units) -> str:
+    sizes = [abs(miss) for miss in found]
+    worst = sizes.index(max(sizes))
+    if sizes[worst] <= already:
+        return ""
+    return (
+        f"; beyond that, shape takes them apart by up to {_small(sizes[worst], units)} at {_near(whole, worst, units)}"
+    )
+
+
+def _small(length: float, units: Units) -> str:
+    return format_fine(length, units).replace(".0 mm", " mm")
+
+
+def _runs(found: Misses) -> list[tuple[int, int]]:
+    """Returns the stretches of samples at which bars meet within a hand's precision."""
+    runs: list[tuple[int, int]] = []
+    for index, miss in enumerate(found):
+        if abs(miss) <= HAND + 1e-9:
+            if runs and runs[-1][1] == index - 1:
+                runs[-1] = (runs[-1][0], index)
+            else:
+                runs.append((index, index))
+    return runs
+
+
+def _near(join: Join, index: int, units: Units) -> str:
+    """Returns a sample's place in words: at a stop, or so far from the nearest one."""
+    along = [0.0]
+    for p, q in zip(join.samples, join.samples[1:], strict=False):
+        along.append(along[-1] + (q.a - p.a).length)
+    stops = join.stops or ((join.stretch[0], 0), (join.stretch[1], len(join.samples) - 1))
+    name, at = min(stops, key=lambda stop: abs(along[stop[1]] - along[index]))
+    off = abs(along[at] - along[index])
+    if off <= 8.0:
+        return _words(name)
+    other = [stop for stop in stops if (stop[1] - at) * (index - at) > 0]
+    if not other:
+        return _words(name)
+    towards = min(other, key=lambda stop: abs(stop[1] - at))
+    rise = join.samples[index].a - join.samples[at].a
+    if abs(rise.y) > 2 * abs(rise.x):
+        return f"{_length(off, units)} {'above' if rise.y > 0 else 'below'} {_words(name)}"
+    return f"{_length(off, units)} from {_words(name)} towards {_words(towards[0])}"
+
+
+def _length(length: float, units: Units) -> str:
+    return (
+        f"{round(length / CM)} cm" if units is Units.CM else format_length(round(length / INCH * 2) / 2 * INCH, units)
+    )
+
+
+def _words(stop: str) -> str:
+    return "the " + stop.replace("-", " ")
+
+
+def cycles_of(problem: Problem) -> tuple[Cycle, ...]:
+    """Returns the rings of joins whose level offsets don't add up within a millimetre.
+
+    A tree of the heaviest joins matches exactly; every other join closes a ring. Left halves repeat the right ones
+    and aren't told again.
+    """
+    repeat = problem.level.repeat
+    joins = [
+        j
+        for j in problem.joins
+        if j.level is not None and j.level.sense > 0 and j.join.kind != "pair" and not j.join.name.endswith(".left")
+    ]
+    group = list(range(len(problem.instances)))
+    height = [0] * len(group)  # phase relative to the group's first member
+    tree: dict[int, list[tuple[int, JoinCost]]] = {i: [] for i in range(len(group))}
+    cycles: list[Cycle] = []
+    for join in sorted(joins, key=lambda j: -j.weight):
+        assert join.level is not None
+        offset = join.level.targets[0] if join.level.targets else _median(join)
+        gap = height[join.a] - height[join.b] + offset
+        if group[join.a] != group[join.b]:
+            old, new = group[join.b], group[join.a]
+            for i, g in enumerate(group):
+                if g == old:
+                    group[i], height[i] = new, height[i] + gap
+            tree[join.a].append((join.b, join))
+            tree[join.b].append((join.a, join))
+            continue
+        closing = repeat // 2 - (repeat // 2 - gap) % repeat
+        if abs(closing) > HAND * 1000:
+            names = (*(j.join.name for j in _path(tree, join.b, join.a)), join.join.name)
+            cycles.append(Cycle(names, closing / 1000))
+    return tuple(cycles)
+
+
+def _median(join: JoinCost) -> int:
+    assert join.level is not None
+    rows = sorted(zip((int(o) for o in join.level.offsets), (int(s) for s in join.shares), strict=True))
+    half, total = sum(share for _, share in rows) / 2, 0
+    for offset, share in rows:
+        total += share
+        if total >= half:
+            return offset
+    return rows[-1][0]
+
+
+def _path(tree: dict[int, list[tuple[int, JoinCost]]], start: int, end: int) -> list[JoinCost]:
+    came: dict[int, tuple[int, JoinCost] | None] = {start: None}
+    queue = [start]
+    for i in queue:
+        for j, join in tree[i]:
+            if j not in came:
+                came[j] = (i, join)
+                queue.append(j)
+    path: list[JoinCost] = []
+    at = end
+    while (step := came[at]) is not None:
+        path.append(step[1])
+        at = step[0]
+    return path
+
+
+def reasons_of(problem: Problem, pinned: Mapping[Axis, Mapping[int, str]]) -> tuple[tuple[str, str], ...]:
+    """Returns what fixed each instance: a pin, a custom, or the heaviest join to one that lies already."""
+    upright = _one_axis(problem, Axis.UPRIGHT, pinned[Axis.UPRIGHT])
+    level = _one_axis(problem, Axis.LEVEL, pinned[Axis.LEVEL])
+    told: list[tuple[str, str]] = []
+    for i, name in enumerate(problem.instances):
+        if upright[i] == level[i]:
+            text = upright[i] or "nothing: any place will do"
+        else:
+            parts = [f"{axis} bars {why}" for axis, why in (("level", level[i]), ("upright", upright[i])) if why]
+            text = "; ".join(parts)
+        told.append((name, text))
+    return tuple(told)
+
+
+def _one_axis(problem: Problem, axis: Axis, pinned: Mapping[int, str]) -> list[str]:
+    why = [""] * len(problem.instances)
+    laid: set[int] = set()
+    for i, name in pinned.items():
+        why[i] = f"by your pin at {name}" if name else "by your pin"
+        laid.add(i)
+    joins = sorted(
+        (j for j in problem.joins if j.agreement(axis) and j.a != j.b),
+        key=lambda j: (j.join.kind == "pair", -j.weight),
+    )
+    wishes: list[tuple[int, Wish]] = sorted(
+        ((w.piece, w.wish) for w in problem.wishes if w.wish.axis is axis), key=lambda w: -w[1].weight
+    )
+    while True:
+        join = next((j for j in joins if (j.a in laid) != (j.b in laid)), None)
+        if join is not None:
+            new, old = (join.b, join.a) if join.a in laid else (join.a, join.b)
+            why[new] = f"by {join.join.name} with {problem.instances[old]}"
+            laid.add(new)
+            continue
+        wish = next(((i, w) for i, w in wishes if i not in laid), None)
+        if wish is not None:
+            why[wish[0]] = f"by custom: {wish[1].reason}"
+            laid.add(wish[0])
+            continue
+        rest = next((j for j in joins if j.a not in laid), None)
+        if rest is None:
+            return why
+        why[rest.a] = "by the colours at its seams"
+        laid.add(rest.a)

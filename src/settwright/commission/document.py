@@ -1,0 +1,198 @@
+"""The commission as it stands on paper: the form of the TOML document, format 1.
+
+These are transport forms only, made anew at each reading and thrown away. A field that is left out is None; what a
+figure means, and whether it can be true, is decided by reading.py, which makes a `Commission` of them.
+docs/commission.md explains every field.
+"""
+
+from __future__ import annotations
+
+import msgspec
+
+Length = int | float | str
+"""A figure in the commission's units, or words such as "38 1/2", "97,5", "12 mm"."""
+
+
+class _Form(msgspec.Struct, forbid_unknown_fields=True):
+    """Refuses a field that the format doesn't know."""
+
+
+class ClientForm(_Form):
+    """[client]."""
+
+    name: str | None = None
+    notes: str | None = None
+
+
+class EaseForm(_Form):
+    """[jacket.ease]."""
+
+    bust: Length | None = None
+    waist: Length | None = None
+    hip: Length | None = None
+    upper_arm: Length | None = None
+
+
+class JacketForm(_Form):
+    """[jacket]."""
+
+    length_below_waist: Length | None = None
+    ease: EaseForm | None = None
+    buttons: int | None = None
+    button_diameter: Length | None = None
+    wrap: Length | None = None
+    lapel_width: Length | None = None
+    collar_stand: Length | None = None
+    collar_fall: Length | None = None
+    shoulder_pad: Length | None = None
+    front_edge: str | None = None
+    front_hem_radius: Length | None = None
+    flap_width: Length | None = None
+    flap_depth: Length | None = None
+    sleeve_hem: Length | None = None
+    cap_ease: Length | None = None
+
+
+class SkirtForm(_Form):
+    """[skirt]."""
+
+    length: Length | None = None
+    ease_waist: Length | None = None
+    ease_hip: Length | None = None
+    hem_taper: Length | None = None
+    waistband_width: Length | None = None
+    zip_length: Length | None = None
+    vent_length: Length | None = None
+
+
+class BarsForm(_Form):
+    """[cloths.shell.warp] and .weft."""
+
+    bars: list[str] | None = None
+    bars_in: str | None = None
+    mirrored: bool | None = None
+    threads_per_cm: Length | None = None
+    threads_per_inch: Length | None = None
+
+
+class BarPlaceForm(_Form):
+    """{ bar = "navy 1", at = "middle" }."""
+
+    bar: str | None = None
+    at: Length | None = None
+
+
+class FaultForm(_Form):
+    """[[cloths.shell.faults]]."""
+
+    name: str | None = None
+    from_left: Length | None = None
+    from_end: Length | None = None
+    width: Length | None = None
+    length: Length | None = None
+
+
+class ClothForm(_Form):
+    """[cloths.shell], [cloths.lining]."""
+
+    title: str | None = None
+    colours: dict[str, str] | None = None
+    warp: BarsForm | list[str] | str | None = None
+    weft: BarsForm | list[str] | str | None = None
+    width: Length | None = None
+    selvedge: Length | None = None
+    thickness: Length | None = None
+    nap: str | None = None
+    weave: str | None = None
+    faces_alike: bool | None = None
+    at_left_selvedge: BarPlaceForm | None = None
+    at_squared_end: BarPlaceForm | None = None
+    dominant_warp: str | None = None
+    dominant_weft: str | None = None
+    price_per_metre: float | str | None = None
+    price_per_yard: float | str | None = None
+    length_in_hand: Length | None = None
+    shrinks_in_length: float | str | None = None
+    shrinks_in_width: float | str | None = None
+    faults: list[FaultForm] | None = None
+
+
+class ChoicesForm(_Form):
+    """[choices]."""
+
+    front_laps_over: str | None = None
+    stage: str | None = None
+
+
+class PinForm(_Form):
+    """[[pins]]."""
+
+    piece: str | None = None
+    mark: str | None = None
+    edge: str | None = None
+    line: str | None = None
+    stop: str | None = None
+    axis: str | None = None
+    bar: str | None = None
+    at: Length | None = None
+
+
+class PlacedForm(_Form):
+    """One piece on the cloth."""
+
+    piece: str | None = None
+    from_left: Length | None = None
+    from_end: Length | None = None
+    turned: bool | None = None
+    wrong_side_up: bool | None = None
+
+
+class CutForm(_Form):
+    """[[cut]]."""
+
+    piece: str | None = None
+    cloth: str | None = None
+    from_left: Length | None = None
+    from_end: Length | None = None
+    turned: bool | None = None
+    wrong_side_up: bool | None = None
+    plan: str | None = None
+
+
+class FittingForm(_Form):
+    """[[fittings]]."""
+
+    date: str | None = None
+    note: str | None = None
+    corrections: dict[str, Length] | None = None
+
+
+class FoundForm(_Form):
+    """[[found]]: written by the program, not by hand."""
+
+    cloth: str | None = None
+    inputs: str | None = None
+    length: Length | None = None
+    sett_at_end: Length | None = None
+    placements: list[PlacedForm] | None = None
+
+
+class Document(_Form):
+    """The whole file."""
+
+    format: int | None = None
+    title: str | None = None
+    units: str | None = None
+    currency: str | None = None
+    notes: str | None = None
+    client: ClientForm | None = None
+    measurements: dict[str, Length] | None = None
+    jacket: JacketForm | None = None
+    skirt: SkirtForm | None = None
+    cloths: dict[str, ClothForm] | None = None
+    choices: ChoicesForm | None = None
+    pins: list[PinForm] | None = None
+    importance: dict[str, str | dict[str, str]] | None = None
+    cut: list[CutForm] | None = None
+    fittings: list[FittingForm] | None = None
+    found: list[FoundForm] | None = None

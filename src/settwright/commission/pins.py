@@ -1,0 +1,254 @@
+"""Reads what was decided piece by piece: pins, importance of seams, pieces already cut, layouts found."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+
+from settwright.cloth import Cloth
+from settwright.commission.design import JacketDesign
+from settwright.commission.desk import Desk, offer, short
+from settwright.commission.document import CutForm, FittingForm, FoundForm, PinForm, PlacedForm
+from settwright.commission.lines import Path
+from settwright.commission.model import Axis, CutAlready, Fitting, Found, Importance, Pin, Placed
+from settwright.commission.names import PieceName, instances, joins, piece_of, stops_of
+from settwright.commission.setts import read_place
+from settwright.findings import Weight
+
+_BUTTON = re.compile(r"^button-(\d+)$")
+_HASH = re.compile(r"^sha256:[0-9a-f]{64}$")
+
+
+def read_pins(
+    desk: Desk, forms: Sequence[PinForm], cloths: Sequence[Cloth], garments: Sequence[str], jacket: JacketDesign | None
+) -> tuple[Pin, ...]:
+    """Returns every pin that can be read; the rest is noted at the desk."""
+    shell = next((cloth for cloth in cloths if cloth.name == "shell"), None)
+    pins: list[Pin] = []
+    for i, form in enumerate(forms):
+        path: Path = ("pins", i)
+        piece = _piece(desk, path, form.piece, garments)
+        axis = None
+        if form.axis is None:
+            desk.refuse((*path, "axis"), "it isn't said which bars are pinned.", 'Write axis = "upright" or "level".')
+        else:
+            axis = desk.word((*path, "axis"), form.axis, Axis, "direction of bars")
+        spot = _spot(desk, path, form, piece, jacket) if piece else None
+        if shell is None or axis is None:
+            continue
+        direction = "warp" if axis is Axis.UPRIGHT else "weft"
+        if not (shell.has_upright_bars if axis is Axis.UPRIGHT else shell.has_level_bars):
+            desk.refuse((*path, "axis"), f"the cloth has no {axis} bars to pin.", "Take this pin out.")
+            continue
+        sequence = shell.warp if axis is Axis.UPRIGHT else shell.weft
+        place = read_place(desk, path, sequence, direction, (form.bar, form.at), usual="middle")
+        if piece is None or spot is None or place is None or form.piece is None:
+            continue
+        name = form.piece.strip()
+        if any(pin.piece == name and pin.axis is axis for pin in pins):
+            desk.refuse(
+                path,
+                f"the {axis} bars of {name} are pinned twice, and a piece can lie in one place only.",
+                "Keep one of the two pins.",
+            )
+            continue
+        mark, edge, stop = spot
+        pins.append(Pin(name, axis, round(place[0], 6), place[1], mark, edge, stop))
+    return tuple(pins)
+
+
+def _piece(desk: Desk, path: Path, name: str | None, garments: Sequence[str]) -> PieceName | None:
+    if name is None:
+        desk.refuse((*path, "piece"), "it isn't said which piece.", 'Write piece = "back.right", for instance.')
+        return None
+    name = name.strip()
+    piece = piece_of(name)
+    if piece is None:
+        hands = (f"{name}.right", f"{name}.left")
+        if piece_of(hands[0]):
+            remedy = f'There are two: write piece = "{hands[0]}" or "{hands[1]}" (the wearer\'s sides).'
+        else:
+            remedy = f"{offer(name, instances(), few=0)} docs/names.md lists them all.".strip()
+        desk.refuse((*path, "piece"), f"no piece is called {short(name)}.", remedy)
+        return None
+    if garments and piece.garment not in garments:
+        desk.refuse(
+            (*path, "piece"),
+            f"{name} belongs to a {piece.garment}, and none is commissioned.",
+            f"Begin a section [{piece.garment}], or take this out.",
+        )
+        return None
+    return piece
+
+
+Spot = tuple[str | None, str | None, str | None]
+"""Mark, edge, stop."""
+
+
+def _spot(desk: Desk, path: Path, form: PinForm, piece: PieceName, jacket: JacketDesign | None) -> Spot | None:
+    """Returns the place on the piece; None (and findings) if it can't be told."""
+    given = [field for field in ("mark", "edge", "line") if getattr(form, field) is not None]
+    if len(given) != 1:
+        what = "it is given more than once where" if given else "it isn't said where"
+        marks = f" or a mark ({piece.marks[0]}, …)" if piece.marks else ""
+        edges = ", ".join(name for name, _ in piece.edges)
+        desk.refuse(path, f"{what} on {piece.name} the bar falls.", f"Name one edge or line ({edges}){marks}.")
+        return None
+    if form.mark is not None:
+        return _mark(desk, path, form, piece, jacket)
+    edge, stops = _edge(desk, (*path, given[0]), (form.edge or form.line or "").strip(), piece)
+    stop = form.stop.strip() if form.stop is not None else None
+    if stops is None:
+        return None
+    if stop is not None and stop not in stops:
+        remedy = offer(stop, stops, 12) if stops else "Leave `stop` out: the middle is meant."
+        desk.refuse((*path, "stop"), f"{edge} of {piece.name} has no stop {short(stop)}.", remedy)
+        return None
+    return None, edge, stop
+
+
+def _edge(desk: Desk, path: Path, edge: str, piece: PieceName) -> tuple[str, tuple[str, ...] | None]:
+    """Returns the edge and its stops; None (and findings) for stops if there is no such edge."""
+    stops = stops_of(piece, edge)
+    if stops is None:
+        remedy = offer(edge, [name for name, _ in piece.edges], 20)
+        desk.refuse(path, f"{piece.name} has no edge or line {short(edge)}.", remedy)
+    elif piece.fold is not None and edge != piece.fold and not edge.endswith((".right", ".left")):
+        remedy = f'Say which half, by the wearer\'s sides: "{edge}.right" or "{edge}.left".'
+        desk.refuse(path, f"{piece.name} is cut whole, and {edge} is there twice.", remedy)
+        stops = None
+    return edge, stops
+
+
+def _mark(desk: Desk, path: Path, form: PinForm, piece: PieceName, jacket: JacketDesign | None) -> Spot | None:
+    mark = (form.mark or "").strip()
+    button = _BUTTON.match(mark)
+    if mark not in piece.marks:
+        edges = ", ".join(name for name, _ in piece.edges)
+        remedy = offer(mark, piece.marks) if piece.marks else f"Name an edge or line: {edges}."
+        desk.refuse((*path, "mark"), f"{piece.name} has no mark {short(mark)}.", remedy)
+    elif button and jacket and int(button[1]) > jacket.buttons:
+        desk.refuse(
+            (*path, "mark"),
+            f"the jacket has no more than {jacket.buttons} buttons.",
+            f"Choose from button-1 (the top one) to button-{jacket.buttons}.",
+        )
+    elif form.stop is not None:
+        desk.refuse((*path, "stop"), "a mark is a point and has no stops.", "Take `stop` out.")
+    else:
+        return mark, None, None
+    return None
+
+
+def read_importance(desk: Desk, given: Mapping[str, str | dict[str, str]]) -> tuple[tuple[str, Importance], ...]:
+    """Returns how much each named seam matters; `side-front.left = …` unquoted is understood too."""
+    known = tuple(joins())
+    said: dict[str, Importance] = {}
+    for seam, entry in given.items():
+        entries = {seam: entry} if isinstance(entry, str) else {f"{seam}.{hand}": word for hand, word in entry.items()}
+        for name, word in entries.items():
+            path: Path = ("importance", seam) if isinstance(entry, str) else ("importance", *name.rsplit(".", 1))
+            if name not in known:
+                remedy = f"{offer(name, known, few=0)} docs/names.md lists them all.".strip()
+                desk.refuse(path, f"no seam is called {short(name)}.", remedy)
+                continue
+            importance = desk.word(path, word, Importance, "weight of a seam")
+            if importance is not None:
+                said[name] = importance
+    return tuple(sorted(said.items()))
+
+
+def read_cut(
+    desk: Desk, forms: Sequence[CutForm], cloths: Sequence[str], garments: Sequence[str]
+) -> tuple[CutAlready, ...]:
+    """Returns the pieces already cut, with a caution: this version keeps them but doesn't plan around them yet."""
+    cut: list[CutAlready] = []
+    for i, form in enumerate(forms):
+        path: Path = ("cut", i)
+        cloth = form.cloth or "shell"
+        if cloths and cloth not in cloths:
+            desk.refuse((*path, "cloth"), f"there is no cloth {short(cloth)}.", offer(cloth, cloths))
+        if form.plan is not None and not _HASH.match(form.plan):
+            desk.refuse(
+                (*path, "plan"), f"{short(form.plan)} is no plan's name.", "Copy it from the plan, or leave it out."
+            )
+        placed = _placed(
+            desk,
+            path,
+            PlacedForm(form.piece, form.from_left, form.from_end, form.turned, form.wrong_side_up),
+            garments,
+        )
+        if placed:
+            cut.append(CutAlready(cloth, placed, form.plan or ""))
+    if cut:
+        desk.say(
+            Weight.CAUTION,
+            ("cut",),
+            f"{len(cut)} piece{'s are' if len(cut) > 1 else ' is'} marked as cut. They are kept in the commission, but "
+            "this plan doesn't yet hold them in their place.",
+            "Compare before cutting anything more.",
+        )
+    return tuple(cut)
+
+
+def read_fittings(desk: Desk, forms: Sequence[FittingForm]) -> tuple[Fitting, ...]:
+    """Returns the fittings so far; corrections are kept and cautioned about: no draft follows them yet."""
+    fittings: list[Fitting] = []
+    for i, form in enumerate(forms):
+        corrections: list[tuple[str, float]] = []
+        for name, given in (form.corrections or {}).items():
+            value = desk.length(("fittings", i, "corrections", name), given, "correction", -500.0, 500.0)
+            if value is not None:
+                corrections.append((name, value))
+        fittings.append(Fitting(form.date or "", form.note or "", tuple(corrections)))
+    if any(fitting.corrections for fitting in fittings):
+        desk.say(
+            Weight.CAUTION,
+            ("fittings",),
+            "the corrections of the fittings are kept, but the draft doesn't follow them yet.",
+            "Mark them on the pieces by hand.",
+        )
+    return tuple(fittings)
+
+
+def read_found(
+    desk: Desk, forms: Sequence[FoundForm], cloths: Sequence[str], garments: Sequence[str]
+) -> tuple[Found, ...]:
+    """Returns layouts that a longer search found; whether they still hold is for the layout to say."""
+    found: list[Found] = []
+    for i, form in enumerate(forms):
+        path: Path = ("found", i)
+        if form.cloth is None or form.inputs is None or form.length is None or not _HASH.match(form.inputs):
+            desk.refuse(
+                path,
+                "a layout that was found needs its cloth, its length and the hash of its inputs.",
+                "The program writes this section; take it out, and it will be found again.",
+            )
+            continue
+        if cloths and form.cloth not in cloths:
+            desk.refuse((*path, "cloth"), f"there is no cloth {short(form.cloth)}.", offer(form.cloth, cloths))
+        length = desk.length((*path, "length"), form.length, "length of the layout", 0.0, 100_000.0)
+        at_end = None
+        if form.sett_at_end is not None:
+            at_end = desk.length((*path, "sett_at_end"), form.sett_at_end, "start of the sett", 0.0, 100_000.0)
+        placed = [
+            _placed(desk, (*path, "placements", j), entry, garments) for j, entry in enumerate(form.placements or [])
+        ]
+        if length is not None:
+            found.append(Found(form.cloth, form.inputs, length, at_end, tuple(p for p in placed if p)))
+    return tuple(found)
+
+
+def _placed(desk: Desk, path: Path, form: PlacedForm, garments: Sequence[str]) -> Placed | None:
+    piece = _piece(desk, path, form.piece, garments)
+    places: list[float] = []
+    for field, given in (("from_left", form.from_left), ("from_end", form.from_end)):
+        if given is None:
+            desk.refuse((*path, field), "the place on the cloth is missing.", f"Write {field} = … to the grain mark.")
+            continue
+        value = desk.length((*path, field), given, f"place {field.replace('_', ' ')}", 0.0, 100_000.0)
+        if value is not None:
+            places.append(value)
+    if piece is None or form.piece is None or len(places) < 2:
+        return None
+    return Placed(form.piece.strip(), places[0], places[1], bool(form.turned), bool(form.wrong_side_up))

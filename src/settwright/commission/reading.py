@@ -1,0 +1,202 @@
+"""The way from a text to a `Commission`: read, migrate, check all of it, then either the value or everything wrong.
+
+No step stops at its first fault, so that a tailor mends a file once.
+"""
+
+from __future__ import annotations
+
+import datetime
+import math
+import re
+import tomllib
+from collections.abc import Mapping
+from typing import Any, cast
+
+from settwright.body.catalogue import BY_NAME
+from settwright.body.estimate import check
+from settwright.commission.choices import read_jacket, read_skirt
+from settwright.commission.cloths import read_cloths
+from settwright.commission.desk import Desk, nearest, offer, short
+from settwright.commission.document import ChoicesForm, Document, Length
+from settwright.commission.lines import Lines, lines_of
+from settwright.commission.migrating import migrate
+from settwright.commission.model import Choices, Commission, Hand, Stage
+from settwright.commission.pins import read_cut, read_fittings, read_found, read_importance, read_pins
+from settwright.commission.shape import read_form
+from settwright.findings import Refusal, Weight, refuse
+from settwright.units import Units
+
+_PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
+
+
+def read_commission(text: str, name: str) -> Commission:
+    """Returns the commission that a TOML text holds; `name` is how messages call the file ("plaid-suit.toml").
+
+    Raises Refusal with every fault found, each with its line, its field and what mends it.
+    """
+    text = text.removeprefix("\ufeff")
+    data = read_toml(text, name)
+    migrate(data, name)
+    desk = Desk(name, Lines(text))
+    document = read_form(desk, data)
+    commission = _checked(desk, document)
+    if desk.wrong:
+        raise Refusal(_in_order(desk))
+    return commission
+
+
+def read_toml(text: str, name: str) -> dict[str, Any]:
+    """Returns the plain data of a TOML text, dates as words. Raises Refusal where it isn't TOML."""
+    try:
+        return cast(dict[str, Any], _worded(tomllib.loads(text)))
+    except RecursionError:
+        raise refuse(
+            name, "brackets stand within brackets without end.", "Look for an opening bracket too many."
+        ) from None
+    except ValueError as wrong:
+        raise _not_toml(text, name, str(wrong)) from None
+
+
+def _worded(value: Any) -> Any:
+    """Returns data with dates and times as words, which is all that the form needs of them."""
+    if isinstance(value, dict):
+        return {key: _worded(entry) for key, entry in cast(dict[str, Any], value).items()}
+    if isinstance(value, list):
+        return [_worded(entry) for entry in cast(list[Any], value)]
+    if isinstance(value, datetime.date | datetime.time):
+        return value.isoformat()
+    return value
+
+
+def _not_toml(text: str, name: str, wrong: str) -> Refusal:
+    lines = lines_of(text)
+    found = _PLACE.search(wrong)
+    number = int(found[1]) if found else len(lines)
+    line = lines[number - 1].strip() if 0 < number <= len(lines) else ""
+    shown = f"“{line[:70]}” can't be read." if line else "the file can't be read."
+    if any(word in wrong for word in ("overwrite", "twice", "already", "immutable", "redefine", "Duplicate")):
+        shown, remedy = f"“{line[:70]}”: this field or section stands in the file twice.", "Keep one of the two."
+    else:
+        remedy = _remedy_for_line(line)
+    return refuse(f"{name}, line {number}", shown, remedy)
+
+
+def _remedy_for_line(line: str) -> str:
+    """Returns what most likely mends a line that isn't TOML."""
+    field, equals, value = (part.strip() for part in line.partition("="))
+    bare = value.partition("#")[0].strip()
+    remedy = "Look for a missing quotation mark, comma or bracket in this line or the one above."
+    if not equals and line.startswith("["):
+        remedy = "A section's line holds its name in brackets and nothing else: [measurements]."
+    elif not equals:
+        remedy = "Each line is a field with its value (buttons = 3), a [section], or a # note; see the line above too."
+    elif re.fullmatch(r"[-+]?\d+,\d+", bare):
+        remedy = f'Write {field} = {bare.replace(",", ".")} or {field} = "{bare}".'
+    elif re.match(r"[-+\w¼½¾⅛⅜⅝⅞]", bare):
+        remedy = f'Put what isn\'t a plain figure in quotation marks: {field} = "{bare}".'
+    elif bare[:1] in ('"', "'") and (len(bare) == 1 or bare[-1] != bare[0]):
+        remedy = "A quotation mark is missing at the end, or something stands behind it."
+    return remedy
+
+
+def _checked(desk: Desk, document: Document) -> Commission:
+    units = Units.CM
+    if document.units is None:
+        desk.say(Weight.DEFAULT, ("units",), "not said; figures are taken as centimetres.", 'Write units = "cm".')
+    else:
+        units = desk.word(("units",), document.units, Units, "unit") or units
+    desk.units = units
+    if document.title is None or not document.title.strip():
+        desk.say(Weight.DEFAULT, ("title",), "the commission has no title.", 'Add title = "…".')
+    client = document.client.name if document.client and document.client.name else ""
+    if not client:
+        desk.say(Weight.DEFAULT, ("client", "name"), "the client isn't named.", "")
+    measured = _measurements(desk, document.measurements or {})
+    jacket = read_jacket(desk, document.jacket) if document.jacket is not None else None
+    skirt = read_skirt(desk, document.skirt) if document.skirt is not None else None
+    garments = [name for name, chosen in (("jacket", jacket), ("skirt", skirt)) if chosen is not None]
+    if not garments:
+        desk.refuse(
+            (),
+            "no garment is commissioned.",
+            "Begin a section [jacket] or [skirt]; it may stay empty, the customs are taken.",
+        )
+    cloths = read_cloths(desk, document.cloths)
+    given = tuple(document.cloths or {})
+    choices = _choices(desk, document.choices or ChoicesForm(), jacket is not None)
+    notes = [text for text in (document.notes, document.client.notes if document.client else None) if text]
+    return Commission(
+        title=(document.title or "").strip() or "Commission",
+        client=client.strip(),
+        units=units,
+        currency=(document.currency or "€").strip(),
+        measured=measured,
+        jacket=jacket,
+        skirt=skirt,
+        cloths=cloths,
+        choices=choices,
+        pins=read_pins(desk, document.pins or [], cloths, garments, jacket),
+        importance=read_importance(desk, document.importance or {}),
+        cut=read_cut(desk, document.cut or [], given, garments),
+        fittings=read_fittings(desk, document.fittings or []),
+        found=read_found(desk, document.found or [], given, garments),
+        notes="\n".join(notes),
+        findings=tuple(desk.said),
+    )
+
+
+def _measurements(desk: Desk, given: Mapping[str, Length]) -> tuple[tuple[str, float], ...]:
+    """Returns the measured values in the catalogue's order, millimetres and radians."""
+    measured: dict[str, float] = {}
+    for name, figure in given.items():
+        path = ("measurements", name)
+        definition = BY_NAME.get(name)
+        if definition is None:
+            remedy = f"{offer(name, BY_NAME, few=0)} docs/measurements.md lists them all.".strip()
+            desk.refuse(path, f"no measurement is called {short(name)}.", remedy)
+        elif definition.is_angle:
+            degrees = _degrees(desk, path, figure)
+            if degrees is not None:
+                measured[name] = math.radians(degrees)
+        else:
+            value = desk.length(path, figure, definition.title)
+            if value is not None:
+                measured[name] = value
+    # A measure that couldn't be read, or stands under a name misspelt, isn't said to be missing as well.
+    told = {name for name in given if name not in measured} | {nearest(name, BY_NAME) for name in given}
+    for finding in check(measured, desk.units):
+        field = finding.where.removeprefix("measurements.")
+        if field in measured or field not in told:
+            desk.refuse(("measurements", field), finding.what, finding.remedy)
+    return tuple((name, measured[name]) for name in BY_NAME if name in measured)
+
+
+def _degrees(desk: Desk, path: tuple[str, str], figure: Length) -> float | None:
+    text = figure.replace("°", "").replace("degrees", "") if isinstance(figure, str) else figure
+    return desk.number(path, text, "angle in degrees", least=-360, most=360)
+
+
+def _choices(desk: Desk, form: ChoicesForm, has_jacket: bool) -> Choices:
+    laps, stage = Hand.RIGHT, Stage.BEFORE_FITTING
+    if form.front_laps_over is not None:
+        laps = desk.word(("choices", "front_laps_over"), form.front_laps_over, Hand, "side") or laps
+    elif has_jacket:
+        desk.say(
+            Weight.DEFAULT,
+            ("choices", "front_laps_over"),
+            "not said; the custom was taken: right over left for a woman.",
+        )
+    if form.stage is not None:
+        stage = desk.word(("choices", "stage"), form.stage, Stage, "stage of the work") or stage
+    else:
+        desk.say(Weight.DEFAULT, ("choices", "stage"), f"not said; allowances are those {stage}.")
+    return Choices(laps, stage)
+
+
+def _in_order(desk: Desk) -> list[Any]:
+    """Returns the faults as they stand in the file, those without a line first."""
+    found = [re.search(r", line (\d+)", finding.where) for finding in desk.wrong]
+    lines = [int(match[1]) if match else 0 for match in found]
+    return [
+        finding for _, _, finding in sorted(zip(lines, range(len(lines)), desk.wrong, strict=True), key=lambda t: t[:2])
+    ]

@@ -1,0 +1,200 @@
+"""Writes decisions back into the person's own file, leaving her comments, order and spacing as they are."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, MutableMapping
+from dataclasses import dataclass
+from typing import Any, cast
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import AoT
+
+from settwright.commission.migrating import migrate
+from settwright.commission.model import Found, Placed
+from settwright.commission.reading import read_commission, read_toml
+from settwright.findings import refuse
+
+Value = str | int | float | bool | Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class SetValue:
+    """Gives a field a value: SetValue(("jacket", "buttons"), 2). Sections that don't exist yet are begun."""
+
+    path: tuple[str, ...]
+    value: Value
+
+
+@dataclass(frozen=True, slots=True)
+class RemoveValue:
+    """Takes a field, a section or one element of a list out: RemoveValue(("pins", 0))."""
+
+    path: tuple[str | int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AddPin:
+    """Adds a pin, its place named by bar and edge as the file does; `at` in the commission's units or as words."""
+
+    piece: str
+    axis: str
+    bar: str | None = None
+    at: str | float | None = None
+    mark: str | None = None
+    edge: str | None = None
+    stop: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class AddFound:
+    """Adds a layout that was found, in place of an older one for the same cloth."""
+
+    found: Found
+
+
+Change = SetValue | RemoveValue | AddPin | AddFound
+
+
+def write_back(text: str, changes: Iterable[Change], name: str = "the commission") -> str:
+    """Returns the text with the changes made and its comments kept; the result is a commission that reads.
+
+    An older file is brought up to the format of today on the way.
+
+    Raises Refusal if the text can't be read, a path leads nowhere, or the changed commission would be refused.
+    """
+    document = _parsed(text, name)
+    migrate(document, name)
+    for change in changes:
+        _make(document, change, name)
+    changed = tomlkit.dumps(document)
+    read_commission(changed, name)
+    return changed
+
+
+def bring_up_to_date(text: str, name: str = "the commission") -> str:
+    """Returns an older file in the format of today, comments kept. Raises Refusal as migrate does."""
+    document = _parsed(text, name)
+    migrate(document, name)
+    return tomlkit.dumps(document)
+
+
+# tomlkit's containers have no useful types, so that the document is passed about as Any.
+
+
+def _parsed(text: str, name: str) -> Any:
+    read_toml(text.removeprefix("\ufeff"), name)  # for its messages
+    try:
+        return tomlkit.parse(text.removeprefix("\ufeff"))
+    except TOMLKitError as wrong:
+        raise refuse(name, f"it can't be changed: {wrong}", "Look for a field or section that stands twice.") from None
+
+
+def _make(document: Any, change: Change, name: str) -> None:
+    if isinstance(change, SetValue):
+        section = _section(document, change.path[:-1], name, begin=True)
+        section[change.path[-1]] = _item(change.value)
+    elif isinstance(change, RemoveValue):
+        section = _section(document, change.path[:-1], name, begin=False)
+        try:
+            del section[cast(str, change.path[-1])]
+        except (KeyError, IndexError, TOMLKitError):
+            raise refuse(name, f"there is no {_dotted(change.path)} to take out.", "Look at the file again.") from None
+    elif isinstance(change, AddPin):
+        fields = {
+            "piece": change.piece,
+            "mark": change.mark,
+            "edge": change.edge,
+            "stop": change.stop,
+            "axis": change.axis,
+            "bar": change.bar,
+            "at": change.at,
+        }
+        _append(document, "pins", {key: value for key, value in fields.items() if value is not None}, name)
+    else:
+        _add_found(document, change.found, name)
+
+
+def _add_found(document: Any, found: Found, name: str) -> None:
+    older: Any = document.get("found")
+    if isinstance(older, AoT):
+        for i in reversed(range(len(older))):
+            entry_before = cast(Any, older[i])
+            if entry_before.get("cloth") == found.cloth:
+                del older[i]
+        if not older:
+            del document["found"]
+    entry: dict[str, Any] = {"cloth": found.cloth, "inputs": found.inputs, "length": _millimetres(found.length)}
+    if found.sett_at_end is not None:
+        entry["sett_at_end"] = _millimetres(found.sett_at_end)
+    placements: Any = tomlkit.array()
+    for placed in found.placements:
+        placements.append(_placement(placed))
+    entry["placements"] = placements.multiline(True)
+    _append(document, "found", entry, name)
+
+
+def _placement(placed: Placed) -> Any:
+    table: Any = tomlkit.inline_table()
+    table["piece"] = placed.piece
+    table["from_left"] = _millimetres(placed.x)
+    table["from_end"] = _millimetres(placed.y)
+    if placed.turned:
+        table["turned"] = True
+    if placed.wrong_side_up:
+        table["wrong_side_up"] = True
+    return table
+
+
+def _millimetres(length: float) -> str:
+    """Returns a length as the program writes it, to 0.001 mm, the same in a commission of either units."""
+    return f"{round(length, 3):g} mm" if abs(length) < 1000 else f"{length:.3f} mm"
+
+
+def _append(document: Any, name: str, fields: Mapping[str, Any], file: str) -> None:
+    table: Any = tomlkit.table()
+    for key, value in fields.items():
+        table[key] = value
+    entries: Any = document.get(name)
+    if entries is None:
+        entries = tomlkit.aot()
+        entries.append(table)
+        document[name] = entries
+    elif isinstance(entries, AoT):
+        cast(Any, entries).append(table)
+    else:
+        raise refuse(f"{file}, {name}", "it isn't written as a list of sections.", f"Begin each with [[{name}]].")
+
+
+def _section(document: Any, path: tuple[str | int, ...], name: str, *, begin: bool) -> Any:
+    place: Any = document
+    for i, key in enumerate(path):
+        if begin and _is_section(place) and key not in place:
+            place[key] = tomlkit.table()
+        try:
+            place = place[key]
+        except (KeyError, IndexError, TypeError, TOMLKitError):
+            raise refuse(name, f"there is no {_dotted(path[: i + 1])}.", "Look at the file again.") from None
+    if not (_is_section(place) or isinstance(place, list)):
+        raise refuse(name, f"{_dotted(path)} is no section.", "Look at the file again.")
+    return cast(Any, place)
+
+
+def _is_section(place: Any) -> bool:
+    return isinstance(place, MutableMapping)
+
+
+def _item(value: Value) -> Any:
+    if isinstance(value, Mapping):
+        table: Any = tomlkit.inline_table()
+        for key, entry in value.items():
+            table[key] = entry
+        return table
+    return value
+
+
+def _dotted(path: tuple[str | int, ...]) -> str:
+    return ".".join(str(key) for key in path)
+
+
+__all__ = ["AddFound", "AddPin", "Change", "RemoveValue", "SetValue", "bring_up_to_date", "write_back"]

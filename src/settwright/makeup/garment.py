@@ -1,0 +1,217 @@
+"""From drafts to what is cut and how it goes together: instances with cutting lines, seams with matched points."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from settwright.findings import Finding, Weight
+from settwright.makeup.allowances import allowances_of, plain_name
+from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
+from settwright.makeup.facing import with_extended_facing
+from settwright.makeup.model import CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
+from settwright.makeup.order import order_of_work
+from settwright.makeup.turn_of_cloth import turn_findings
+from settwright.makeup.walking import walk_findings, walked
+from settwright.pattern import Cut, Draft, Meeting, Piece, Seam, Side, Touch
+from settwright.pattern.design import FrontEdge
+
+_HANDS = (Hand.RIGHT, Hand.LEFT)
+# cut from cloth that bars could be matched on, but out of sight, or by custom cut wherever there is room
+_FREE = ("under-collar", "back-neck-facing", "flap-lining", "waistband")
+_HIDDEN = ("under-collar", "back-neck-facing", "flap-lining")
+# whole pieces that may come from a draft as a half, and their fold
+_FOLDS = ("centre-back", "centre-front")
+
+
+def make_up(
+    drafts: tuple[Draft, ...],
+    *,
+    front_edge: FrontEdge,
+    front_laps_over: Hand,
+    stage: Stage,
+    cloths: MakeUpCloths,
+    thickness: float,
+) -> MadeUp:
+    """Returns everything that is cut for the ensemble at a stage, and how it goes together.
+
+    `front_laps_over` is the front that lies over the other when buttoned; a lap's side a is that front. `thickness`
+    is that of the shell cloth. Raises Refusal where an extended facing is asked of a curved front edge.
+    """
+    made = drafts
+    if front_edge is FrontEdge.EXTENDED:
+        made = tuple(with_extended_facing(draft) for draft in drafts)
+    pieces, of_pieces = _cut(made, cloths, stage)
+    sewn, of_seams = _sewn(made, pieces, front_laps_over)
+    of_drafts = [*(found for draft in drafts for found in turn_findings(draft, thickness)), *map(_no_lining, drafts)]
+    return MadeUp(drafts, pieces, sewn, order_of_work(pieces, front_edge), (*of_pieces, *of_seams, *of_drafts))
+
+
+def _cut(
+    drafts: tuple[Draft, ...], cloths: MakeUpCloths, stage: Stage
+) -> tuple[tuple[CutPiece, ...], tuple[Finding, ...]]:
+    pieces: list[CutPiece] = []
+    findings: list[Finding] = []
+    for draft in drafts:
+        for piece in draft.pieces:
+            cloth = cloths.of(piece.name, draft.name)
+            if cloth is None:
+                findings.append(_no_cloth(piece))
+                continue
+            instances, found = cut_instances(piece, draft.name, cloth, stage)
+            pieces += instances
+            findings += found
+    return tuple(pieces), tuple(findings)
+
+
+def _sewn(
+    drafts: tuple[Draft, ...], pieces: tuple[CutPiece, ...], front_laps_over: Hand
+) -> tuple[tuple[SewnPair, ...], tuple[Finding, ...]]:
+    ensemble = _Ensemble(pieces)
+    sewn: list[SewnPair] = []
+    findings: list[Finding] = []
+    for seam in (seam for draft in drafts for seam in draft.seams):
+        if len(seam.stops) < 2:
+            findings.append(_not_walked(seam))
+            continue
+        for name, a, b in ensemble.instances_of(seam):
+            sewn.append(walked(name, "seam", a, b, seam.stops, across=seam.across))
+            findings += walk_findings(name, a, b, seam.stops, seam.ease)
+    for touch in (*(touch for draft in drafts for touch in draft.touches), *hangs(drafts)):
+        over = front_laps_over if touch.kind is Meeting.LAP else Hand.RIGHT
+        for name, a, b in ensemble.instances_of(touch, over):
+            sewn.append(walked(name, touch.kind.value, a, b, touch.stops, across=touch.across))
+    return tuple(sewn), tuple(findings)
+
+
+def cut_instances(
+    piece: Piece, garment: str, cloth: str, stage: Stage
+) -> tuple[tuple[CutPiece, ...], tuple[Finding, ...]]:
+    """Returns the instances of a draft's piece, right before left, and what there is to say about them.
+
+    The left one is the exact mirror image of the right one, cutting line included.
+    """
+    piece = _whole(piece).on_grain()
+    allowances, unknown = allowances_of(piece)
+    seam_line, outline = seam_polygon(piece), cutting_line(piece, allowances, stage)
+    is_whole = piece.cut is Cut.WHOLE
+    first = CutPiece(
+        name=piece.name if is_whole else f"{piece.name}.{Hand.RIGHT}",
+        garment=garment,
+        piece=piece,
+        hand=Hand.WHOLE if is_whole else Hand.RIGHT,
+        cloth=cloth,
+        allowances=allowances,
+        seam_line=seam_line,
+        cutting_line=outline,
+        is_matched=piece.name not in _FREE,
+        is_visible=piece.name not in _HIDDEN,
+    )
+    found = tuple(
+        Finding(Weight.DEFAULT, f"{piece.name}.{edge}", "has no custom of its own; it gets a plain seam's allowance.")
+        for edge in unknown
+    )
+    if is_whole:
+        return (first,), found
+    left = replace(
+        first,
+        name=f"{piece.name}.{Hand.LEFT}",
+        piece=piece.mirrored(),
+        hand=Hand.LEFT,
+        seam_line=mirror_image(seam_line),
+        cutting_line=mirror_image(outline),
+    )
+    return (first, left), found
+
+
+def hangs(drafts: tuple[Draft, ...]) -> tuple[Touch, ...]:
+    """Returns where a jacket's hem hangs over a skirt: beside the centre front and beside the centre back."""
+    pieces = {piece.name: piece for draft in drafts for piece in draft.pieces}
+    wanted = (("front", "skirt-front", "centre-front"), ("back", "skirt-back", "centre-back"))
+    return tuple(
+        Touch(
+            f"jacket-over-{skirt}",
+            Meeting.HANG,
+            Side(jacket, "hem"),
+            Side(skirt, "jacket-hem"),
+            (centre, "hang-end"),
+        )
+        for jacket, skirt, centre in wanted
+        if jacket in pieces and skirt in pieces and _has(pieces[skirt], "jacket-hem")
+    )
+
+
+def _has(piece: Piece, name: str) -> bool:
+    names = {edge.name for edge in piece.edges} | {line.name for line in piece.lines}
+    return any(plain_name(known) == name for known in names)
+
+
+def _whole(piece: Piece) -> Piece:
+    """Returns a whole piece with both its halves, where the draft gave one half and its fold."""
+    if piece.cut is Cut.WHOLE:
+        for edge in piece.edges:
+            if edge.name in _FOLDS:
+                return piece.unfolded(edge.name)
+    return piece
+
+
+@dataclass(frozen=True)
+class _Ensemble:
+    pieces: tuple[CutPiece, ...]
+
+    def instances_of(
+        self, join: Seam | Touch, first: Hand = Hand.RIGHT
+    ) -> list[tuple[str, tuple[CutPiece, str], tuple[CutPiece, str]]]:
+        """Returns the instances of a seam or touch as (name, side a, side b): one if across, else one for each hand.
+
+        A seam of a piece that isn't cut is left out. Raises KeyError for an edge that a piece doesn't have.
+        """
+        other = Hand.LEFT if first is Hand.RIGHT else Hand.RIGHT
+        hands = [(first, other)] if join.across else [(hand, hand) for hand in _HANDS]
+        found: list[tuple[str, tuple[CutPiece, str], tuple[CutPiece, str]]] = []
+        for hand_a, hand_b in hands:
+            a, b = self._side(join.a, hand_a), self._side(join.b, hand_b)
+            if a and b:
+                found.append((join.name if join.across else f"{join.name}.{hand_a}", a, b))
+        return found
+
+    def _side(self, side: Side, hand: Hand) -> tuple[CutPiece, str] | None:
+        for piece in self.pieces:
+            if piece.name == f"{side.piece}.{hand}":
+                return piece, side.edge
+            if piece.name == side.piece:
+                handed = f"{side.edge}.{hand}"
+                names = {edge.name for edge in piece.piece.edges} | {line.name for line in piece.piece.lines}
+                return piece, handed if handed in names else side.edge
+        return None
+
+
+def _no_cloth(piece: Piece) -> Finding:
+    return Finding(
+        Weight.DEFAULT,
+        piece.name,
+        "is not in this plan, because no lining cloth is named.",
+        "Name one, or cut it from what is at hand, grain with its flap.",
+    )
+
+
+def _not_walked(seam: Seam) -> Finding:
+    return Finding(
+        Weight.CAUTION,
+        seam.name,
+        f"{seam.a.piece} and {seam.b.piece} name fewer than two places of this seam alike, so it isn't walked.",
+        "Walk it by hand on the sheets.",
+    )
+
+
+def _no_lining(draft: Draft) -> Finding:
+    return Finding(
+        Weight.CAUTION,
+        f"{draft.name}.lining",
+        "body lining, interlining and pocketing are not drafted yet and not in the cloth needed.",
+        "Cut the lining from the shell's pieces after the fitting: "
+        + (
+            "a pleat of 20 to 30 mm at the centre back, 10 mm of ease in length."
+            if draft.name == "jacket"
+            else "20 mm shorter, free at the hem."
+        ),
+    )

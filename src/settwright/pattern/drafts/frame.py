@@ -1,0 +1,396 @@
+"""The frame of the jacket: levels, widths and shoulders, from which every piece is drawn.
+
+Centre back at x = 0, centre front to the right, the waist at y = 0. Back, side and front stand edge to edge at the
+armhole and share every level, so that level bars which meet there meet all the way down.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from settwright.body import Body
+from settwright.findings import Finding, Refusal, Weight
+from settwright.geometry import Point
+from settwright.pattern.design import JacketDesign
+from settwright.pattern.drafts.record import Recorder
+
+_BUNKA = "Bunka block, from memory"
+
+
+@dataclass(frozen=True)
+class Gap:
+    """What a panel seam takes out of the frame at each level; negative where the panels overlap for spring."""
+
+    bust: float
+    waist: float
+    hip: float
+
+
+@dataclass(frozen=True)
+class Frame:
+    """Levels as heights over the waist, places across from the centre back; millimetres."""
+
+    nape: Point
+    blade: float
+    scye: float  # bottom of the armhole on back and side
+    bust: float
+    hip: float
+    hem: float
+    back_neck_point: Point
+    back_shoulder_point: Point
+    front_neck_point: Point
+    front_shoulder_point: Point
+    back_slope: float
+    front_slope: float
+    back_width: float
+    front_line: float  # the front of the armhole
+    centre_front: float
+    hollow: float  # at the waist of the centre back
+    side_back: Gap
+    side_front: Gap
+    panel_front: float  # how far behind the chest line the side panel begins
+    front_dart: float  # width at the waist, 0 without one
+    back_dart: float
+    bust_point: Point
+    front_ease: float  # the front's side seam is longer than the panel's by this, over the bust
+
+
+def known_figures(body: Body, design: JacketDesign) -> dict[str, float]:
+    """Returns measurements and choices under the words that the rules use."""
+    measured = {measure.name.replace("_", " "): measure.value for measure in body.measures}
+    measured["shoulder slope angle"] = measured.pop("shoulder slope", math.radians(20))
+    return measured | {
+        "ease at the bust": design.ease.bust,
+        "ease at the waist": design.ease.waist,
+        "ease at the hip": design.ease.hip,
+        "ease at the upper arm": design.ease.upper_arm,
+        "length below the waist": design.length_below_waist,
+        "shoulder pad": design.shoulder_pad,
+        "wrap": design.wrap,
+        "round of the front hem": design.front_hem_radius,
+        "chosen lapel width": design.lapel_width,
+        "stand": design.collar_stand,
+        "fall": design.collar_fall,
+        "chosen flap width": design.flap_width,
+        "flap depth": design.flap_depth,
+        "number of buttons": float(design.buttons),
+    }
+
+
+def draw_frame(r: Recorder) -> Frame:
+    """Returns the frame of the jacket from the recorder's figures.
+
+    Raises Refusal that names the measurement at fault.
+    """
+    _levels(r)
+    _shoulders(r)
+    _widths(r)
+    _scye(r)
+    _intake(r)
+    _check(r)
+    nape = r.point("nape", "back", "0", "back waist length")
+    back_neck = r.point("back neck point", "back", "back neck width", "back waist length + back neck rise")
+    back_shoulder = r.point(
+        "back shoulder point",
+        "back",
+        "back neck width + back shoulder length × cosine of (back slope angle)",
+        "back waist length + back neck rise − back shoulder length × sine of (back slope angle)",
+    )
+    front_neck = r.point("front neck point", "front", "centre front − front neck width", "front neck point height")
+    front_shoulder = r.point(
+        "front shoulder point",
+        "front",
+        "centre front − front neck width − front shoulder length × cosine of (front slope angle)",
+        "front neck point height − front shoulder length × sine of (front slope angle)",
+    )
+    bust_point = r.point("bust point", "front", "centre front − bust point from the centre", "bust line")
+    return Frame(
+        nape=nape,
+        blade=r["blade line"],
+        scye=r["scye line"],
+        bust=r["bust line"],
+        hip=r["hip line"],
+        hem=r["hem line"],
+        back_neck_point=back_neck,
+        back_shoulder_point=back_shoulder,
+        front_neck_point=front_neck,
+        front_shoulder_point=front_shoulder,
+        back_slope=r["back slope angle"],
+        front_slope=r["front slope angle"],
+        back_width=r["back width"],
+        front_line=r["centre front"] - r["chest width"],
+        centre_front=r["centre front"],
+        hollow=r["hollow of the centre back"],
+        side_back=Gap(r["side back gap at the bust"], r["side back gap at the waist"], r["side back gap at the hip"]),
+        side_front=Gap(
+            r["side front gap at the bust"], r["side front gap at the waist"], r["side front gap at the hip"]
+        ),
+        panel_front=r["front of the side panel"],
+        front_dart=r["front dart"],
+        back_dart=r["back dart"],
+        bust_point=bust_point,
+        front_ease=r["ease over the bust"],
+    )
+
+
+def _levels(r: Recorder) -> None:
+    of = "levels"
+    r.number("hip line", of, "−waist to hip")
+    r.number("hem line", of, "−length below the waist")
+    r.number("balance", of, "front waist length − back waist length")
+    r.number("front neck point height", "front", "back waist length + most of (−5 mm; least of (65 mm; balance))")
+    r.number("ease over the bust", "front", "most of (0; least of (6 mm; balance × 0.12))")
+
+
+def _shoulders(r: Recorder) -> None:
+    of = "shoulder"
+    r.number("back neck width", "back", "neck base girth / 5 − 2 mm")
+    r.number("back neck rise", "back", "back neck width × 0.3")
+    r.number(
+        "mean slope angle",
+        of,
+        "angle with tangent (tangent of (shoulder slope angle) − shoulder pad / shoulder length)",
+    )
+    r.number(
+        "half slope difference angle",
+        of,
+        "most of (0.01; least of (0.08; 0.04 + (balance − 30 mm) / shoulder length / 6))",
+    )
+    r.number("back slope angle", of, "most of (0.07; mean slope angle − half slope difference angle)")
+    r.number("front slope angle", of, "most of (0.1; mean slope angle + half slope difference angle)")
+    r.number("blade ease", "back", "8 mm")
+    r.number("front neck width by the body", "front", "back neck width + 4 mm")
+    # An armhole square to the shoulder leans by the shoulder's slope; it comes upright without a dent only where the
+    # shoulder reaches out over the width by as much.
+    r.number("reach over the back", "back", "100 mm × tangent of (back slope angle / 2)")
+    r.number("reach over the chest", "front", "110 mm × tangent of (front slope angle / 2)")
+    r.number(
+        "shoulder's widening",
+        of,
+        "most of (0; least of (12 mm; across back width / 4 + across front width / 4 + 8 mm"
+        " + reach over the back / 2 + reach over the chest / 2 − back neck width / 2 − front neck width by the body / 2"
+        " − (shoulder length + blade ease / 2) × cosine of (mean slope angle)))",
+        "common practice, no source: where the body is wide below short shoulders, the jacket's shoulder is set wider",
+    )
+    r.number("front shoulder length", "front", "shoulder length + shoulder's widening")
+    r.number("back shoulder length", "back", "front shoulder length + blade ease")
+
+
+def _widths(r: Recorder) -> None:
+    of = "widths"
+    r.number("half bust", of, "(bust girth + ease at the bust) / 2")
+    r.number("half waist", of, "(waist girth + ease at the waist) / 2")
+    r.number("half hip", of, "(hip girth + ease at the hip) / 2")
+    r.number("back shoulder reach", "back", "back neck width + back shoulder length × cosine of (back slope angle)")
+    r.number(
+        "front shoulder reach by the body",
+        "front",
+        "front neck width by the body + front shoulder length × cosine of (front slope angle)",
+    )
+    r.number(
+        "back width by the body",
+        "back",
+        "most of (back shoulder reach − 26 mm; least of (back shoulder reach − reach over the back;"
+        " across back width / 2 + 8 mm))",
+    )
+    r.number(
+        "chest width by the body",
+        "front",
+        "most of (front shoulder reach by the body − 34 mm; least of (front shoulder reach by the body"
+        " − reach over the chest; across front width / 2 + 8 mm))",
+    )
+    r.number(
+        "bust's fullness over chest and scye",
+        "front",
+        "half bust − back width by the body − chest width by the body − bust girth / 8 − 25 mm",
+        "after the German system's armhole, bust / 8 − 15 mm without ease, from memory",
+    )
+    r.number(
+        "fullness held in at the roll line",
+        "front",
+        "most of (0; least of (18 mm; bust's fullness over chest and scye × 0.5))",
+        "common practice, no source: the shoulder is set back from the centre front, and a tape draws the roll line in",
+    )
+    r.number("front neck width", "front", "front neck width by the body + fullness held in at the roll line")
+    r.number(
+        "scye width",
+        of,
+        "most of (bust girth / 8 − 2 mm; (upper arm girth + ease at the upper arm) × 0.33;"
+        " least of (bust girth / 8 + 70 mm; half bust − back width by the body − chest width by the body"
+        " − fullness held in at the roll line))",
+    )
+    r.number(
+        "width left over",
+        of,
+        "half bust − back width by the body − chest width by the body − fullness held in at the roll line − scye width",
+    )
+    r.number("back width", "back", "back width by the body + width left over × 0.4")
+    r.number(
+        "chest width", "front", "chest width by the body + fullness held in at the roll line + width left over × 0.6"
+    )
+
+
+def _scye(r: Recorder) -> None:
+    """Levels of scye, blade and bust; a scye too small for the arm's sleeve is lowered."""
+    of = "levels"
+    r.number("scye line by the body", of, "back waist length − scye depth − 8 mm − shoulder pad / 4")
+    r.number(
+        "mean height of the shoulder points",
+        of,
+        "(front neck point height + back waist length + back neck rise − front shoulder length"
+        " × sine of (front slope angle) − back shoulder length × sine of (back slope angle)) / 2",
+    )
+    r.number(
+        "armhole by the body",
+        of,
+        "(mean height of the shoulder points − scye line by the body) × 2 + scye width × 0.5",
+    )
+    r.number(
+        "lowering for the arm",
+        of,
+        "most of (0; least of (35 mm; (upper arm girth + ease at the upper arm) × 0.64 − armhole by the body / 2))",
+        "common practice, no source: an armhole is at least 1.28 of its sleeve's width",
+    )
+    r.number("scye line", of, "scye line by the body − lowering for the arm")
+    r.number("blade line", of, "scye line + (back waist length − scye line) × 0.45")
+    r.number("bust point from the centre", "front", "bust point width / 2 + 3 mm")
+    r.number(
+        "bust line by the body",
+        of,
+        "front neck point height − root of (most of (1; neck point to bust point × neck point to bust point"
+        " − (bust point from the centre − front neck width) × (bust point from the centre − front neck width)))",
+    )
+    r.number("bust line", of, "most of (scye line × 0.55; least of (scye line − 12 mm; bust line by the body))")
+
+
+def _intake(r: Recorder) -> None:
+    of = "intake"
+    r.number("intake", of, "half bust − half waist")
+    r.number("hollow of the centre back", of, "most of (0; least of (10 mm; intake × 0.09))")
+    r.number("part of the way from blade to waist", "back", "(blade line − bust line) / blade line")
+    r.number(
+        "hollow at the bust",
+        "back",
+        "hollow of the centre back × part of the way from blade to waist × part of the way from blade to waist"
+        " × (3 − 2 × part of the way from blade to waist)",
+    )
+    r.number(
+        "front dart by the intake",
+        of,
+        "most of (0; least of (intake × 0.21; 25 mm + least of (7 mm; most of (0; intake − 120 mm) × 0.2)))",
+    )
+    _dart(r, "front dart")
+    r.number("back dart by the intake", of, "most of (0; least of (28 mm; (intake − 120 mm) × 0.9))")
+    _dart(r, "back dart")
+    r.number(
+        "intake of the panel seams",
+        of,
+        "intake − (hollow of the centre back − hollow at the bust) − front dart − back dart",
+    )
+    r.number(
+        "front of the side panel",
+        of,
+        "scye width × (0.24 − 0.08 × most of (0; least of (1; (intake of the panel seams − 65 mm) / 35 mm)))",
+        "common practice, no source: behind the chest; less where the panel needs its width at the waist",
+    )
+    r.number("side back gap at the bust", of, "most of (0; intake of the panel seams × 0.06)")
+    r.number("side front gap at the bust", of, "most of (0; intake of the panel seams × 0.06)")
+    r.number("side back gap at the waist", of, "side back gap at the bust + intake of the panel seams × 0.53")
+    r.number("side front gap at the waist", of, "side front gap at the bust + intake of the panel seams × 0.47")
+    r.number(
+        "centre front",
+        of,
+        "half bust + hollow at the bust + side back gap at the bust + side front gap at the bust",
+    )
+    r.number("spring at the hip", of, "half hip − centre front")
+    r.number("side back gap at the hip", of, "−spring at the hip × 0.55")
+    r.number("side front gap at the hip", of, "−spring at the hip × 0.45")
+
+
+def _dart(r: Recorder, name: str) -> None:
+    if r[f"{name} by the intake"] >= 6:
+        r.number(name, "intake", f"{name} by the intake")
+    else:
+        r.number(name, "intake", "0", "common practice, no source: a dart under 6 mm isn't worth sewing")
+
+
+def _check(r: Recorder) -> None:
+    """Refuses a body or design from which no jacket of this cut can be drawn."""
+    wrong: list[Finding] = []
+
+    def hold(is_right: bool, where: str, what: str, remedy: str = "Measure again.") -> None:
+        if not is_right:
+            wrong.append(Finding(Weight.REFUSED, where, what, remedy))
+
+    hold(
+        90 <= r["scye line"] <= r["back waist length"] - 130,
+        "measurements.scye_depth",
+        "it doesn't leave an armhole between the nape and the waist.",
+        "Measure scye depth and back waist length again, both from the nape bone.",
+    )
+    hold(
+        -45 <= r["bust line by the body"] - r["bust line"] <= 90,
+        "measurements.neck_point_to_bust_point",
+        "it puts the bust point far from the level of the armhole's foot.",
+        "Measure it again, and the front waist length with it; both begin at the neck point.",
+    )
+    hold(
+        -90 <= r["balance"] <= 160,
+        "measurements.front_waist_length",
+        "front and back waist length don't belong to one body.",
+        "The front is mostly 2 to 6 cm longer; measure both to the same waist tape.",
+    )
+    hold(
+        abs(r["width left over"]) <= 90,
+        "measurements.across_back_width",
+        "across back, across front and bust girth don't belong to one body.",
+        "Measure the three again.",
+    )
+    hold(
+        r["intake of the panel seams"] <= 150 and r["intake"] >= -180,
+        "measurements.waist_girth",
+        "bust and waist differ by more than the seams and darts of this cut can shape.",
+        "Measure both again; the waist goes where the body bends sideways.",
+    )
+    hold(
+        -80 <= r["spring at the hip"] <= 170,
+        "measurements.hip_girth",
+        "bust and hip differ by more than the seams of this cut can shape.",
+        "Measure both again; the hip goes round the fullest part of the seat.",
+    )
+    hold(
+        70 <= r["waist to hip"] <= 350,
+        "measurements.waist_to_hip",
+        "no jacket can be fitted over such a distance from waist to hip.",
+    )
+    hold(
+        90 <= r["bust point from the centre"] * 2 <= r["chest width"] * 2 - 20,
+        "measurements.bust_point_width",
+        "it puts the bust points outside the chest.",
+    )
+    hold(
+        r["length below the waist"] >= 125,
+        "design.length_below_waist",
+        "so short a jacket has no room for its pockets and lowest button.",
+        "Choose 12.5 cm or more.",
+    )
+    hold(
+        0 <= r["round of the front hem"] <= 120,
+        "design.front_hem_radius",
+        "so large a round would cut the lowest button's place away.",
+        "Choose 12 cm or less.",
+    )
+    hold(
+        12 <= r["wrap"] <= 45,
+        "design.wrap",
+        "a single-breasted front can't button with it.",
+        "Choose 18 to 22 mm.",
+    )
+    hold(
+        40 <= r["back neck width"] <= 110,
+        "measurements.neck_base_girth",
+        "it gives a neck that no collar can be drawn for.",
+    )
+    if wrong:
+        raise Refusal(wrong)

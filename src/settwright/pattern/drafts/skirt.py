@@ -1,0 +1,454 @@
+"""A straight skirt: a whole front, two back panels with a zip and a vent between them, a waistband.
+
+What waist and hip differ by goes into side seams and darts by fixed shares. A dart too small to be worth sewing is
+left out, and the side seam takes its share; so a straight or stout figure gets a skirt without darts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from settwright.body import Body
+from settwright.findings import Finding, Refusal, Weight
+from settwright.geometry import Path, Point, Transform
+from settwright.pattern.design import SkirtDesign
+from settwright.pattern.drafts.bending import root
+from settwright.pattern.drafts.record import Recorder
+from settwright.pattern.drafts.skirt_panel import DartPlan, Panel, Profile, draw_panel
+from settwright.pattern.piece import Cut, Draft, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side
+
+HANG = 60.0  # length of the jacket hem's line beside the centre
+LEAST_DART = 8.0  # a smaller one isn't worth sewing (common practice, no source)
+TWO_DARTS = 28.0  # more than this is shared between two darts
+FRONT_DART_PLACE = 0.5  # of the closed waist, from the centre
+BACK_DART_PLACES = {1: (0.5,), 2: (0.36, 0.68)}
+
+
+def draft_skirt(body: Body, design: SkirtDesign, jacket_hem_drop: float | None) -> Draft:
+    """Returns the skirt. `jacket_hem_drop` is how far below the waist a jacket's hem hangs over it, None without one.
+
+    Raises Refusal that names the measurement or choice from which no skirt can be cut.
+    """
+    r = Recorder(_known(body, design))
+    _reckon(r)
+    _check(r, body, design)
+    try:
+        front, back = _panels(r)
+    except ValueError as error:
+        raise Refusal(
+            [
+                Finding(
+                    Weight.REFUSED,
+                    "measurements.waist_girth",
+                    f"no dart brings this hip to this waist ({error}).",
+                    "Measure waist and hip again.",
+                )
+            ]
+        ) from error
+    band = _Band.of(r, front, back)
+    pieces = (
+        _front_piece(front, r, jacket_hem_drop).unfolded("centre-front").on_grain(),
+        _back_piece(back, r, jacket_hem_drop).on_grain(),
+        band.piece(r),
+    )
+    _record_points(r, front, back)
+    height = r["waist height"]
+    return Draft(
+        name="skirt",
+        pieces=pieces,
+        seams=(*_length_seams(), *band.seams()),
+        record=r.steps,
+        levels=(("waist", height), ("hip", height - r["waist to hip"]), ("hem", height - r["length"])),
+    )
+
+
+def _known(body: Body, design: SkirtDesign) -> dict[str, float]:
+    names = ("waist_girth", "hip_girth", "waist_to_hip", "waist_height")
+    return {name.replace("_", " "): body[name] for name in names} | {
+        "length": design.length,
+        "ease at the waist": design.ease_waist,
+        "ease at the hip": design.ease_hip,
+        "taper": design.hem_taper,
+        "waistband width": design.waistband_width,
+        "zip length": design.zip_length,
+        "vent length": design.vent_length,
+    }
+
+
+def _reckon(r: Recorder) -> None:
+    of = "skirt"
+    r.number("half hip", of, "(hip girth + ease at the hip) / 2")
+    r.number("half waist", of, "(waist girth + ease at the waist) / 2")
+    r.number("front hip", "skirt-front", "half hip / 2 + 5 mm")
+    r.number("back hip", "skirt-back", "half hip / 2 − 5 mm")
+    r.number("intake", of, "half hip − half waist")
+    r.number("front dart wanted", "skirt-front", "least of (36 mm; intake × 0.19)")
+    r.number("back darts wanted", "skirt-back", "least of (72 mm; intake × 0.36)")
+    for name, piece in (("front dart", "skirt-front"), ("back darts", "skirt-back")):
+        is_worth = r[f"{name} wanted"] >= LEAST_DART
+        r.number(
+            name,
+            piece,
+            f"{name} wanted" if is_worth else "0",
+            "common practice, no source" if is_worth else "common practice, no source: too small to be worth sewing",
+        )
+    r.number("intake of a side seam", of, "(intake − front dart − back darts) / 2")
+    r.number("rise at the side", of, "most of (3 mm; least of (22 mm; 9 mm + intake of a side seam × 0.2))")
+    r.number("drop of the centre back", "skirt-back", "10 mm")
+    r.number("front waist wanted", "skirt-front", "front hip − intake of a side seam − front dart")
+    r.number("front dart length", "skirt-front", "least of (105 mm; most of (60 mm; waist to hip × 0.47))")
+    r.number("back dart length", "skirt-back", "least of (145 mm; most of (80 mm; waist to hip × 0.66))")
+    r.number("side back dart length", "skirt-back", "back dart length − 12 mm")
+    r.number("dip of the hem at the side", of, "taper × 80 mm / (length − waist to hip)")
+    r.number("hem at the side", of, "−length − dip of the hem at the side")
+    r.number("ease of the waistband", "waistband", "least of (5 mm; most of (0; ease at the waist))")
+    r.number("finished waistband", "waistband", "waist girth + ease of the waistband")
+    r.number("underlap", "waistband", "30 mm")
+
+
+def _check(r: Recorder, body: Body, design: SkirtDesign) -> None:
+    wrong: list[Finding] = []
+
+    def hold(is_right: bool, where: str, what: str, remedy: str) -> None:
+        if not is_right:
+            wrong.append(Finding(Weight.REFUSED, where, what, remedy))
+
+    hold(
+        90 <= r["waist to hip"] <= 350,
+        "measurements.waist_to_hip",
+        f"{body['waist_to_hip']:.0f} mm from waist to hip is not a figure's.",
+        "Measure from the waist tape down the side to the fullest part of the seat.",
+    )
+    hold(
+        r["intake of a side seam"] <= 75,
+        "measurements.waist_girth",
+        "waist and hip differ by more than side seams and darts of a straight skirt can shape.",
+        "Measure both again.",
+    )
+    hold(
+        r["intake of a side seam"] >= -60,
+        "measurements.hip_girth",
+        "the waist is so much wider than the hip that a straight skirt would hang from nothing.",
+        "Measure both again; the hip goes round the fullest part below the waist.",
+    )
+    hold(
+        design.length >= r["waist to hip"] + 100,
+        "design.length",
+        f"a skirt of {design.length:.0f} mm ends too near the hip at {r['waist to hip']:.0f} mm.",
+        "Make it at least 10 cm longer than the waist to hip.",
+    )
+    hold(
+        design.zip_length >= 0 and design.vent_length >= 0,
+        "design.zip_length",
+        "zip and vent can't be shorter than nothing.",
+        "Write a length, or 0 for none.",
+    )
+    hold(
+        design.zip_length + design.vent_length + 40 <= design.length - 10,
+        "design.vent_length",
+        "zip and vent leave nothing of the centre back to sew.",
+        "Shorten the vent or the zip.",
+    )
+    hold(
+        abs(design.hem_taper) <= 0.15 * (design.length - r["waist to hip"]),
+        "design.hem_taper",
+        f"{design.hem_taper:.0f} mm at each side is more than a straight skirt of this length takes.",
+        "Choose less.",
+    )
+    hold(
+        design.ease_hip >= 0 and design.ease_waist >= 0,
+        "design.ease_hip",
+        "a woven skirt can't be smaller than the body.",
+        "Give waist and hip some ease.",
+    )
+    if wrong:
+        raise Refusal(wrong)
+
+
+def _panels(r: Recorder) -> tuple[Panel, Panel]:
+    """Returns front and back, their closed waists together half the waist.
+
+    Darts see to that; where there are none, the side seams take in a little more, as a bowed waist is longer than
+    a level one.
+    """
+    of = "skirt"
+    if not r["back darts"]:
+
+        def excess(intake: float) -> float:
+            profile = _profile(r, intake)
+            return _front_panel(r, profile).closed.length + _back_panel(r, profile, 0.0).closed.length - r["half waist"]
+
+        intake = root(excess, r["intake of a side seam"] - 25.0, r["intake of a side seam"] + 25.0, 1e-6)
+        r.found("intake of a side seam", of, "until the bowed waist has its length", intake, ("half waist",))
+    profile = _profile(r, r["intake of a side seam"])
+    front = _front_panel(r, profile)
+    r.found("front waist", "skirt-front", "walked, darts closed", front.closed.length)
+    return front, _back_panel(r, profile, r.number("back waist", "skirt-back", "half waist − front waist"))
+
+
+def _profile(r: Recorder, intake: float) -> Profile:
+    return Profile.of(r["rise at the side"], -r["waist to hip"], r["hem at the side"], intake, r["taper"])
+
+
+def _front_panel(r: Recorder, profile: Profile) -> Panel:
+    darts = [DartPlan(FRONT_DART_PLACE, r["front dart"], r["front dart length"])] if r["front dart"] else []
+    return draw_panel(profile, r["front hip"], r["front waist wanted"], darts, centre_drop=0.0, hem=-r["length"])
+
+
+def _back_panel(r: Recorder, profile: Profile, waist: float) -> Panel:
+    count = (1 if r["back darts"] <= TWO_DARTS else 2) if r["back darts"] else 0
+    lengths = (r["back dart length"], r["side back dart length"])
+    darts = [
+        DartPlan(place, r["back darts"] / count, length)
+        for place, length in zip(BACK_DART_PLACES.get(count, ()), lengths, strict=False)
+    ]
+    return draw_panel(profile, r["back hip"], waist, darts, centre_drop=r["drop of the centre back"], hem=-r["length"])
+
+
+@dataclass(frozen=True)
+class _WaistEdge:
+    """A panel's waist as one edge from the centre outwards, with its darts' mouths."""
+
+    path: Path
+    stops: tuple[float, ...]  # inner and outer leg of each dart in turn
+
+    @classmethod
+    def of(cls, panel: Panel) -> _WaistEdge:
+        path = panel.stretches[0]
+        stops: list[float] = []
+        for dart, stretch in zip(panel.darts, panel.stretches[1:], strict=True):
+            stops.append(path.length)
+            path = path.then(Path.line(dart.inner, dart.peak, dart.outer))
+            stops.append(path.length)
+            path = path.then(stretch)
+        return cls(path, tuple(stops))
+
+
+def _front_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Piece:
+    waist = _WaistEdge.of(panel)
+    hip, side_hip = -r["waist to hip"], panel.side.at(panel.hip)
+    return Piece(
+        name="skirt-front",
+        title="Skirt front",
+        cut=Cut.WHOLE,
+        edges=(
+            Edge("waist", waist.path, "centre-front", "side"),
+            Edge("side", panel.side, "waist", "hem"),
+            Edge("hem", panel.hem, "side", "centre-front"),
+            Edge("centre-front", Path.line(panel.centre_hem, panel.centre_waist), "hem", "waist"),
+        ),
+        notches=(
+            *(Notch(f"dart-{index // 2 + 1}-{'ab'[index % 2]}", "waist", at) for index, at in enumerate(waist.stops)),
+            Notch("hip", "side", panel.hip),
+        ),
+        marks=tuple(Mark(f"dart-{i}-point", dart.point) for i, dart in enumerate(panel.darts, 1)),
+        lines=(
+            Line("hip", LineKind.LEVEL, Path.line(Point(0.0, hip), side_hip), "centre-front", "side"),
+            *(
+                Line(f"dart-{i}", LineKind.DART, Path.line(dart.inner, dart.point, dart.outer))
+                for i, dart in enumerate(panel.darts, 1)
+            ),
+            *_jacket_hem(jacket_hem_drop, "centre-front", -HANG),
+        ),
+        grain_mark=Point(0.0, hip),
+    )
+
+
+def _back_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Piece:
+    """Returns the back panel, its side turned to the right."""
+    waist, over = _WaistEdge.of(panel), Transform.mirror_x()
+    length, count = waist.path.length, len(panel.darts)
+    centre = Path.line(panel.centre_waist, panel.centre_hem)
+    hip = -r["waist to hip"]
+    zip_end, vent_top = r["zip length"], centre.length - r["vent length"]
+    darts = [(count - i, dart) for i, dart in enumerate(panel.darts)]  # numbered from the side
+    return Piece(
+        name="skirt-back",
+        title="Skirt back",
+        cut=Cut.PAIR,
+        edges=(
+            Edge("centre-back", centre, "waist", "hem"),
+            Edge("hem", panel.hem.reversed().moved(over), "centre-back", "side"),
+            Edge("side", panel.side.reversed().moved(over), "hem", "waist"),
+            Edge("waist", waist.path.reversed().moved(over), "side", "centre-back"),
+        ),
+        notches=(
+            Notch("zip-end", "centre-back", zip_end),
+            Notch("vent-top", "centre-back", vent_top),
+            Notch("hip", "side", panel.side.length - panel.hip),
+            *(
+                Notch(f"dart-{index // 2 + 1}-{'ab'[index % 2]}", "waist", length - at)
+                for index, at in enumerate(reversed(waist.stops))
+            ),
+        ),
+        marks=(
+            *(Mark(f"dart-{number}-point", over(dart.point)) for number, dart in reversed(darts)),
+            Mark("vent-top", centre.at(vent_top)),
+        ),
+        lines=(
+            Line(
+                "hip", LineKind.LEVEL, Path.line(Point(0.0, hip), over(panel.side.at(panel.hip))), "centre-back", "side"
+            ),
+            *(
+                Line(
+                    f"dart-{number}",
+                    LineKind.DART,
+                    Path.line(over(dart.outer), over(dart.point), over(dart.inner)),
+                )
+                for number, dart in reversed(darts)
+            ),
+            *_jacket_hem(jacket_hem_drop, "centre-back", HANG),
+        ),
+        grain_mark=Point(r["back hip"] / 2, hip),
+    )
+
+
+def _jacket_hem(drop: float | None, centre: str, to: float) -> tuple[Line, ...]:
+    if drop is None:
+        return ()
+    path = Path.line(Point(0.0, -drop), Point(to, -drop))
+    return (Line("jacket-hem", LineKind.PLACE, path, centre, "hang-end"),)
+
+
+def _length_seams() -> tuple[Seam, ...]:
+    return (
+        Seam(
+            "skirt-centre-back",
+            Side("skirt-back", "centre-back"),
+            Side("skirt-back", "centre-back"),
+            ("waist", "zip-end", "vent-top"),
+            (0.0, 0.0),
+            across=True,
+        ),
+        Seam(
+            "skirt-side",
+            Side("skirt-front", "side"),
+            Side("skirt-back", "side"),
+            ("waist", "hip", "hem"),
+            (0.0, 0.0),
+        ),
+    )
+
+
+@dataclass(frozen=True)
+class _Stretch:
+    """A stretch of the skirt's waist between darts, and the length of band that it is held in to."""
+
+    piece: str
+    first: str
+    last: str
+    skirt: float
+    band: float
+
+
+@dataclass(frozen=True)
+class _Band:
+    """The waistband's right half, from the centre back to the centre front."""
+
+    back: tuple[_Stretch, ...]  # from the centre back outwards
+    front: tuple[_Stretch, ...]  # from the centre front outwards
+
+    @classmethod
+    def of(cls, r: Recorder, front: Panel, back: Panel) -> _Band:
+        """Spreads what the waist is held in by, none of it beside the zip."""
+        excess = r["half waist"] - r["finished waistband"] / 2
+        free = [path.length for path in (*back.stretches[1:], *front.stretches)]
+        held = excess / sum(free)
+
+        def stretches(piece: str, centre: str, panel: Panel, numbers: list[int], kept: int) -> tuple[_Stretch, ...]:
+            stops = [centre]
+            for number in numbers:
+                near, far = ("a", "b") if piece == "front" else ("b", "a")
+                stops += [f"dart-{number}-{near}", f"dart-{number}-{far}"]
+            stops.append("side")
+            return tuple(
+                _Stretch(
+                    piece,
+                    stops[2 * i],
+                    stops[2 * i + 1],
+                    path.length,
+                    path.length * (1.0 if i < kept else 1.0 - held),
+                )
+                for i, path in enumerate(panel.stretches)
+            )
+
+        count = len(back.darts)
+        return cls(
+            stretches("back", "centre-back", back, list(range(count, 0, -1)), 1),
+            stretches("front", "centre-front", front, list(range(1, len(front.darts) + 1)), 0),
+        )
+
+    def seams(self) -> tuple[Seam, ...]:
+        """Returns one seam for each stretch, numbered from the centre front and from the side."""
+        found: list[Seam] = []
+        for stretches in (self.front, tuple(reversed(self.back))):
+            for number, s in enumerate(stretches, 1):
+                stops = (s.first, s.last) if s.piece == "front" else (s.last, s.first)
+                found.append(
+                    Seam(
+                        f"waist-{s.piece}-{number}",
+                        Side(f"skirt-{s.piece}", "waist"),
+                        Side("waistband", s.piece),
+                        stops,
+                        (s.band - s.skirt,),
+                    )
+                )
+        return tuple(found)
+
+    def piece(self, r: Recorder) -> Piece:
+        """Returns the whole band, twice its finished width, the wearer's right end with the underlap."""
+        front = sum(s.band for s in self.front)
+        half = front + sum(s.band for s in self.back)
+        low, high, fold = 0.0, 2 * r["waistband width"], r["waistband width"]
+        right, left = -half - r["underlap"], half
+        lines: list[Line] = []
+        notches: list[Notch] = []
+        for hand, sign in (("right", -1.0), ("left", 1.0)):
+            for name, stretches, start, centre in (
+                ("front", self.front, 0.0, "centre-front"),
+                ("back", tuple(reversed(self.back)), front, "centre-back"),
+            ):
+                ends = ("centre-front", "side") if name == "front" else ("side", centre)
+                along = sum(s.band for s in stretches)
+                path = Path.line(Point(sign * start, low), Point(sign * (start + along), low))
+                lines.append(Line(f"{name}.{hand}", LineKind.PLACE, path, *ends))
+                at = 0.0
+                for s in stretches[:-1]:
+                    at += s.band
+                    number = (s.last if name == "front" else s.first).split("-")[1]
+                    notches += [Notch(f"dart-{number}-{leg}", f"{name}.{hand}", at) for leg in "ab"]
+        return Piece(
+            name="waistband",
+            title="Waistband",
+            cut=Cut.WHOLE,
+            edges=(
+                Edge("lower", Path.line(Point(right, low), Point(left, low)), "right-end", "left-end"),
+                Edge("left-end", Path.line(Point(left, low), Point(left, high)), "lower", "upper"),
+                Edge("upper", Path.line(Point(left, high), Point(right, high)), "left-end", "right-end"),
+                Edge("right-end", Path.line(Point(right, high), Point(right, low)), "upper", "lower"),
+            ),
+            notches=tuple(notches),
+            lines=(
+                Line("fold", LineKind.FOLD, Path.line(Point(right, fold), Point(left, fold))),
+                Line("underlap", LineKind.PLACE, Path.line(Point(-half, low), Point(-half, high))),
+                *lines,
+            ),
+            grain_mark=Point(0.0, fold),
+            grain=0.0,
+        ).on_grain()
+
+
+def _record_points(r: Recorder, front: Panel, back: Panel) -> None:
+    for of, panel in (("skirt-front", front), ("skirt-back", back)):
+        r.found("centre at the waist", of, "on the centre, level or dropped", panel.centre_waist)
+        r.found("side at the waist", of, "raised, taken in from the hip's line", panel.side.start)
+        r.found("side at the hip", of, "the hip's line", panel.side.at(panel.hip))
+        r.found("side at the hem", of, "tapered, dipped so that the hem is square", panel.side.end)
+        for number, dart in enumerate(panel.darts, 1):
+            r.found(f"dart {number} from the centre, its point", of, "plumb under its mouth's middle", dart.point)
+            r.found(
+                f"dart {number} from the centre, its width",
+                of,
+                "opened until the closed waist has its length",
+                (dart.outer - dart.inner).length,
+            )

@@ -1,0 +1,22 @@
+"""The whole line: a commission's text becomes a plan, and the plan a folder of sheets."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from settwright.commission.reading import read_commission
+from settwright.plan.plan import Plan
+from settwright.planner.derive import OnStage, derive
+from settwright.planner.folder import Written, write_folder
+
+__all__ = ["Plan", "Written", "derive", "plan_to_folder"]
+
+
+def plan_to_folder(text: str, name: str, folder: Path, on_stage: OnStage) -> tuple[Plan, tuple[Written, ...]]:
+    """Plans a commission and writes everything into a folder; returns the plan and what was written.
+
+    Nothing is written before the whole plan stands. Raises Refusal for a commission that can't be planned, and
+    OSError where the folder can't be written.
+    """
+    plan = derive(read_commission(text, name), on_stage)
+    return plan, write_folder(plan, folder, on_stage)

@@ -1,0 +1,48 @@
+"""The short summary that the command line prints: what a tailor asks first."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from rich.console import Console
+from rich.markup import escape
+from rich.table import Table
+
+from settwright.findings import Weight
+from settwright.plan.plan import Plan
+from settwright.planner.folder import Written
+from settwright.units import format_cloth, format_fine
+
+
+def print_summary(console: Console, plan: Plan, written: Sequence[Written], folder: Path) -> None:
+    """Prints cloth needed, the worst seam, what was guessed, cautions, and where the sheets are."""
+    units = plan.commission.units
+    console.print(f"\n[bold]{escape(plan.commission.title)}[/]")
+    grid = Table.grid(padding=(0, 2))
+    for cloth in plan.cloths:
+        lays_in, buy = (format_cloth(length, units) for length in (cloth.reckoning.lays_in, cloth.reckoning.buy))
+        thumb = format_cloth(cloth.reckoning.rule_of_thumb, units)
+        grid.add_row(escape(cloth.cloth.title), f"lays in {lays_in}, buy {buy} (rule of thumb: {thumb})")
+    worst = plan.worst_join
+    if worst is not None:
+        drift = next(d for d in plan.match.drifts if d.join == worst.name)
+        miss = format_fine(drift.worst_level, units)
+        grid.add_row(
+            "Worst seam", escape(f"{worst.name.replace('.', ', ')}: level bars miss by {miss}. {drift.summary}")
+        )
+    console.print(grid)
+    for weight, title in ((Weight.ESTIMATED, "Estimated, not measured"), (Weight.CAUTION, "Cautions")):
+        found = [finding for finding in plan.findings if finding.weight is weight]
+        if found:
+            console.print(f"[bold]{title}[/]")
+            for finding in found:
+                console.print(f"  • {escape(str(finding))}")
+    defaults = sum(finding.weight is Weight.DEFAULT for finding in plan.findings)
+    if defaults:
+        console.print(f"{defaults} choices were left to custom; the workbook lists them.")
+    console.print(f"\n[bold]In {escape(str(folder))}[/]")
+    files = Table.grid(padding=(0, 2))
+    for file in written:
+        files.add_row(f"  {escape(file.name)}", escape(file.shows))
+    console.print(files)

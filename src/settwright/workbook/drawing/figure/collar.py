@@ -1,0 +1,248 @@
+"""The collar on the figure: its fall over back and shoulders, its ends beside the lapels, its stand inside the neck."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from settwright.makeup.model import CutPiece
+from settwright.workbook.drawing.figure.form import Floats, Half, Patch, View, by, mirrored, places_of
+from settwright.workbook.drawing.figure.neck import (
+    Front,
+    Ruled,
+    curve,
+    facing_on_front,
+    fitted,
+    spaced,
+)
+from settwright.workbook.drawing.plaid import Map, Places, affine
+
+_COUNT = 60  # rulings of a strip
+_SIDE_RISE = 0.5  # of the stand: how high the fold stands over the neck point, where it leans away
+_ROUNDS_OUT = 4.0  # the fold's roundness at the side
+_LIES_ON = 4.0  # the fall stands off the shoulder by this
+
+
+@dataclass(frozen=True)
+class Collar:
+    """One half of the top collar; places are the right half's, outwards to the right on the figure."""
+
+    front: Front
+    piece: CutPiece
+
+    @property
+    def _half(self) -> Half:
+        return self.front.body.half
+
+    @cached_property
+    def _roll(self) -> Places:
+        """The fold on the piece, from the centre back to the gorge."""
+        return self._half.edge(self.piece, "roll-line")
+
+    @cached_property
+    def _neck(self) -> Places:
+        """The neck edge on the piece, from the nape to the notch."""
+        return self._half.edge(self.piece, "neck")[:: self._from_centre("neck")]
+
+    @cached_property
+    def _outer(self) -> Places:
+        """The outer edge on the piece, from the centre back to the collar's point."""
+        return self._half.edge(self.piece, "outer")[:: self._from_centre("outer")]
+
+    def _from_centre(self, edge: str) -> int:
+        """Returns 1 where an edge runs away from the centre back, −1 where it runs towards it."""
+        line = self._half.edge(self.piece, edge)
+        return 1 if abs(line[0, 0]) < abs(line[-1, 0]) else -1
+
+    def _length_to(self, edge: str, line: Places, stop: str) -> float:
+        """Returns how far from the centre back a stop lies on an edge."""
+        names = {e.name for e in self.piece.piece.edges}
+        own = f"{edge}.{self._half.hand.value}"
+        name = own if own in names else edge
+        at = self.piece.piece.stop(name, stop)
+        place = self._half.turned(places_of([self.piece.piece.edge(name).path.at(at)]))
+        return walked_to(line, place)
+
+    @cached_property
+    def _over_neck(self) -> tuple[float, float, float]:
+        """How far from the centre back the neck point lies on the neck, the fold above it, the shoulder below it."""
+        neck = self._length_to("neck", self._neck, "neck-point")
+        outer = self._length_to("outer", self._outer, "shoulder")
+        ruling = np.concatenate((at_length(self._neck, neck), at_length(self._outer, outer)))
+        met = shapely.intersection(shapely.linestrings(self._roll), shapely.linestrings(ruling))
+        fold = neck if shapely.is_empty(met) else walked_to(self._roll, shapely.get_coordinates(met)[:1])
+        return neck, fold, outer
+
+    @cached_property
+    def stand(self) -> float:
+        """The stand at the centre back."""
+        return float(np.sqrt(np.square(self._roll[0] - self._neck[0]).sum()))
+
+    @cached_property
+    def _back_neck_seen(self) -> Places:
+        """The back's neck seam as seen from behind, from the nape to the neck point."""
+        body = self.front.body
+        neck = self._half.edge(body.panels[-1].piece, "neck")
+        if abs(neck[0, 0]) > abs(neck[-1, 0]):
+            neck = neck[::-1]
+        seen = body.place(len(body.panels) - 1, neck, View.BACK)
+        return seen if seen[0, 0] < seen[-1, 0] else seen[::-1]
+
+    @cached_property
+    def _neck_point_seen(self) -> Places:
+        """The neck point as seen from the front."""
+        shoulder = self._half.edge(self.front.body.panels[0].piece, "shoulder")
+        inner = shoulder[0] if shoulder[0, 0] > shoulder[-1, 0] else shoulder[-1]
+        return self.front.place(inner[None, :])
+
+    def _fold_top(self, neck_point: Places) -> Places:
+        """Returns where the fold stands over the neck point."""
+        return neck_point + by(-4.0, self.stand * _SIDE_RISE)
+
+    def _fold_behind(self, neck_point: Places, nape: Places) -> Places:
+        """Returns the fold behind the neck, from the centre back to over the neck point."""
+        centre = nape + by(0.0, self.stand * 0.97)
+        side = self._fold_top(neck_point)
+        width = float(side[0, 0])
+        return curve(centre, centre + by(width * 0.5, 0.0), side + by(-width * 0.22, -1.0), side, _COUNT)
+
+    def back_patch(self) -> Patch:
+        """Returns the fall as seen from behind."""
+        _, fold, outer = self._over_neck
+        seen_neck = self._back_neck_seen
+        body = self.front.body
+        back = body.panels[-1].piece
+        lies = self._half.edge(back, "collar-edge")
+        seen = body.place(len(body.panels) - 1, lies, View.BACK)
+        seen = seen if seen[0, 0] < seen[-1, 0] else seen[::-1]
+        strip = Ruled(
+            spaced(until(self._roll, fold), _COUNT),
+            spaced(until(self._outer, outer), _COUNT),
+            self._fold_behind(seen_neck[-1:], seen_neck[:1]),
+            spaced(seen, _COUNT),
+            _bulge(_COUNT)[::-1],
+        )
+        return self._patch(strip, View.BACK)
+
+    def stand_patch(self) -> tuple[Patch, Places]:
+        """Returns the stand as seen from the front inside the neck, and the neck seam below it (nape to side)."""
+        neck, fold, _ = self._over_neck
+        behind, before = self._back_neck_seen, self._neck_point_seen
+        seam = behind * by(before[0, 0] / behind[-1, 0], 1.0) + by(0.0, before[0, 1] - behind[-1, 1])
+        strip = Ruled(
+            spaced(until(self._neck, neck), _COUNT),
+            spaced(until(self._roll, fold), _COUNT),
+            spaced(seam, _COUNT),
+            self._fold_behind(seam[-1:], seam[:1]),
+        )
+        outward = np.array([-self._half.sign, 1.0])
+        return self._patch(strip, View.FRONT), seam * outward
+
+    def front_patch(self) -> Patch | None:
+        """Returns the fall as seen from the front, from the shoulder to the collar's end."""
+        _, fold, outer = self._over_neck
+        laid = self._laid()
+        roll = self.front.roll
+        if laid is None or roll is None:
+            return None
+        place = self.front.place
+        crossing = self._roll[-1:]
+        meets = walked_to(self._neck, crossing)
+        gorge = beyond(self._neck, meets)
+        inner = np.concatenate((spaced(beyond(self._roll, fold), _COUNT // 2), spaced(gorge, _COUNT // 2)[1:]))
+        edge = beyond(self._outer, outer)
+        top = self._fold_top(self._neck_point_seen)
+        gorge_seen = place(laid(spaced(gorge, _COUNT // 2)))
+        start = place(np.array([[roll.end.x, roll.end.y]]))
+        gorge_seen = gorge_seen + (start - gorge_seen[:1]) * np.linspace(1.0, 0.0, len(gorge_seen))[:, None]
+        along = start - place(np.array([[roll.start.x, roll.start.y]]))
+        along = along / np.sqrt(np.square(along).sum())
+        reach = float(np.sqrt(np.square(top - start).sum()))
+        rising = curve(top, top - by(0.0, reach * 0.3), start + along * reach * 0.42, start, _COUNT // 2)
+        shoulder = self._shoulder_seen(outer)
+        point, before = place(laid(edge[-1:])), place(laid(edge[-6:-5]))
+        arriving = (point - before) / max(float(np.sqrt(np.square(point - before).sum())), 1e-6)
+        span = float(np.sqrt(np.square(point - shoulder).sum()))
+        edge_seen = curve(
+            shoulder, shoulder + by(0.06 * span, -0.36 * span), point - arriving * span * 0.34, point, len(inner)
+        )
+        strip = Ruled(
+            inner, spaced(edge, len(inner)), np.concatenate((rising, gorge_seen[1:])), edge_seen, _bulge(len(inner))
+        )
+        return self._patch(strip, View.FRONT)
+
+    def _shoulder_seen(self, outer: float) -> Places:
+        """Returns where the outer edge crosses the shoulder, seen from the front."""
+        shoulder = self._half.edge(self.front.body.panels[0].piece, "shoulder")
+        if shoulder[0, 0] < shoulder[-1, 0]:
+            shoulder = shoulder[::-1]
+        back = self.front.body.panels[-1].piece
+        lies = self._half.edge(back, "collar-edge")
+        neck = self._half.edge(back, "neck")
+        away = min(
+            float(np.sqrt(np.square(end - neck_end).sum()))
+            for end in (lies[0], lies[-1])
+            for neck_end in (neck[0], neck[-1])
+        )
+        return self.front.place(at_length(shoulder, away)) + by(0.0, _LIES_ON)
+
+    def _laid(self) -> Map | None:
+        """Returns the map that lays the collar's end flat beside the lapel, in the front's frame."""
+        roll = self.front.roll
+        pairs = self._half.pairs("facing-gorge")
+        if roll is None or pairs is None:
+            return None
+        on_gorge, on_collar = pairs
+        faced = facing_on_front(self._half, self.front.body.panels[0].piece)
+        if faced is not None:
+            on_gorge = affine(faced[1])(on_gorge)
+        near = np.sqrt(np.square(on_collar - on_collar[:1]).sum(axis=1)) < 45.0
+        turned = affine(roll.turned())(on_gorge[near])
+        return affine(fitted(on_collar[near], turned, mirror=False))
+
+    def _patch(self, strip: Ruled, view: View) -> Patch:
+        region = strip.region()
+        return Patch(self.piece.name, mirrored(region, self._half.sign), self._half.seen(view, strip.place))
+
+
+def _bulge(count: int) -> Floats:
+    """Returns how far the fall rounds out over the shoulder, ruling by ruling from the side on."""
+    return _ROUNDS_OUT * np.square(np.maximum(1.0 - np.arange(count) / (count * 0.4), 0.0))
+
+
+def _walked(line: Places) -> Floats:
+    steps = np.sqrt(np.square(np.diff(line, axis=0)).sum(axis=1))
+    return np.concatenate((np.zeros(1), np.cumsum(steps)))
+
+
+def walked_to(line: Places, place: Places) -> float:
+    """Returns how far along a line the place nearest to a given one lies."""
+    return float(shapely.line_locate_point(shapely.linestrings(line), shapely.points(place[0])))
+
+
+def at_length(line: Places, length: float) -> Places:
+    """Returns the place at a length along a line, as one row."""
+    walked = _walked(line)
+    return np.array([[np.interp(length, walked, line[:, 0]), np.interp(length, walked, line[:, 1])]])
+
+
+def until(line: Places, length: float) -> Places:
+    """Returns a line up to a length."""
+    return np.concatenate((line[_walked(line) < length - 1e-6], at_length(line, length)))
+
+
+def beyond(line: Places, length: float) -> Places:
+    """Returns a line from a length on."""
+    return np.concatenate((at_length(line, length), line[_walked(line) > length + 1e-6]))
+
+
+def collar_of(front: Front) -> Collar | None:
+    """Returns a half of the top collar, or None where there is none."""
+    piece = front.body.half.find("top-collar")
+    return Collar(front, piece) if piece is not None else None
+
+
+__all__ = ["Collar", "collar_of"]

@@ -1,0 +1,255 @@
+"""Lapels and collar on the figure: what is turned back shows the facing's cloth and the top collar's."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry import Polygon
+from shapely.geometry.base import BaseGeometry
+
+from settwright.geometry import Point, Transform
+from settwright.makeup.model import CutPiece
+from settwright.workbook.drawing.figure.body import Body
+from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, mirrored
+from settwright.workbook.drawing.plaid import Places, affine
+
+
+@dataclass(frozen=True)
+class Roll:
+    """The roll line of a front, in the right half's piece frame, told upwards."""
+
+    start: Point
+    end: Point
+
+    @property
+    def along(self) -> Point:
+        """Its direction."""
+        return (self.end - self.start).unit
+
+    def turned(self) -> Transform:
+        """Returns the reflection across the roll line."""
+        angle = self.along.angle
+        return (
+            Transform.shift(-self.start.x, -self.start.y)
+            .then(Transform.turn(-angle))
+            .then(Transform(yy=-1.0))
+            .then(Transform.turn(angle))
+            .then(Transform.shift(self.start.x, self.start.y))
+        )
+
+    def beyond(self) -> BaseGeometry:
+        """Returns the half plane towards the lapel's edge (to the right of the line)."""
+        far, out = self.along * FAR, self.along.right * FAR
+        corners = (self.start - far, self.start + far, self.start + far + out, self.start - far + out)
+        return Polygon([(p.x, p.y) for p in corners])
+
+
+def roll_of(half: Half, front: CutPiece) -> Roll | None:
+    """Returns a front's roll line, or None."""
+    try:
+        line = half.edge(front, "roll-line")
+    except KeyError:
+        return None
+    low, high = (line[0], line[-1]) if line[0, 1] < line[-1, 1] else (line[-1], line[0])
+    return Roll(Point(float(low[0]), float(low[1])), Point(float(high[0]), float(high[1])))
+
+
+def fitted(source: Places, target: Places, *, mirror: bool) -> Transform:
+    """Returns the rigid map, turned over where `mirror` says so, that lays matched places best on one another."""
+    flip = Transform.mirror_x() if mirror else Transform()
+    source = affine(flip)(source)
+    centre_s, centre_t = _middle(source), _middle(target)
+    s, t = source - centre_s, target - centre_t
+    cross = math.fsum((s[:, 0] * t[:, 1] - s[:, 1] * t[:, 0]).tolist())
+    dot = math.fsum((s[:, 0] * t[:, 0] + s[:, 1] * t[:, 1]).tolist())
+    return (
+        flip.then(Transform.shift(-centre_s[0], -centre_s[1]))
+        .then(Transform.turn(math.atan2(cross, dot)))
+        .then(Transform.shift(*centre_t))
+    )
+
+
+def _middle(places: Places) -> tuple[float, float]:
+    return math.fsum(places[:, 0].tolist()) / len(places), math.fsum(places[:, 1].tolist()) / len(places)
+
+
+def facing_on_front(half: Half, front: CutPiece) -> tuple[CutPiece, Transform] | None:
+    """Returns the piece that faces the front, and the map from its frame to the front's, face to face: the front
+    itself where the facing is cut in one with it. None where there is no facing.
+    """
+    fold = fold_of(half, front)
+    if fold is not None:
+        return front, fold.turned()
+    facing = half.find("front-facing")
+    found = [half.pairs(seam) for seam in ("facing-lapel", "facing-lapel-top")]
+    pairs = [pair for pair in found if pair is not None]
+    if facing is None or not pairs:
+        return None
+    on_front = np.concatenate([a for a, _ in pairs])
+    on_facing = np.concatenate([b for _, b in pairs])
+    return facing, fitted(on_facing, on_front, mirror=True)
+
+
+def fold_of(half: Half, front: CutPiece) -> Roll | None:
+    """Returns the fold of a facing cut in one with the front, or None."""
+    if all(line.name != "front-edge" for line in front.piece.lines):
+        return None
+    line = half.edge(front, "front-edge")
+    return Roll(Point(float(line[0, 0]), float(line[0, 1])), Point(float(line[-1, 0]), float(line[-1, 1])))
+
+
+@dataclass(frozen=True)
+class Front:
+    """A front divided at its roll line: what lies flat, and what is turned."""
+
+    body: Body
+    roll: Roll | None
+    whole: BaseGeometry  # of the front proper, without a facing cut in one with it
+
+    @property
+    def flat(self) -> BaseGeometry:
+        """The part that lies on the body."""
+        return self.whole if self.roll is None else shapely.difference(self.whole, self.roll.beyond())
+
+    @property
+    def lapel(self) -> BaseGeometry:
+        """The part that is turned back."""
+        if self.roll is None:
+            return Polygon()
+        beyond = shapely.intersection(self.whole, self.roll.beyond())
+        parts = [part for part in shapely.get_parts(beyond) if part.area > 25.0]
+        return max(parts, key=lambda part: round(part.area, 3)) if parts else Polygon()
+
+    def place(self, places: Places) -> Places:
+        """Returns where places of the front are seen, the lapel turned."""
+        return self.body.place(0, places, View.FRONT)
+
+    def place_turned(self, places: Places) -> Places:
+        """Returns where places of the lapel, in the front's frame, are seen."""
+        if self.roll is None:
+            return self.place(places)
+        return self.place(affine(self.roll.turned())(places))
+
+
+def front_of(body: Body) -> Front:
+    """Returns a jacket's front, its facing left out where it is cut in one with it."""
+    half, panel = body.half, body.panels[0]
+    whole = panel.region
+    fold = fold_of(half, panel.piece)
+    if fold is not None:
+        whole = shapely.difference(whole, fold.beyond())
+    return Front(body, roll_of(half, panel.piece), whole)
+
+
+def lapel_patch(front: Front) -> Patch | None:
+    """Returns the lapel as it is seen, in the facing's cloth."""
+    half = front.body.half
+    piece = front.body.panels[0].piece
+    lapel = front.lapel
+    if lapel.is_empty:
+        return None
+    faced = facing_on_front(half, piece)
+    facing, on_front = faced if faced is not None else (piece, Transform())
+    onto = affine(on_front)
+    region = shapely.transform(lapel, affine(on_front.inverse()))
+    return Patch(
+        facing.name,
+        mirrored(region, half.sign),
+        half.seen(View.FRONT, lambda places: front.place_turned(onto(places))),
+    )
+
+
+def flap_patch(front: Front) -> Patch | None:
+    """Returns the pocket flap as it lies on the front, or None."""
+    half = front.body.half
+    flap, pairs = half.find("flap"), half.pairs("flap")
+    if flap is None or pairs is None:
+        return None
+    onto = affine(fitted(*pairs, mirror=False))
+    return Patch(flap.name, half.region(flap), half.seen(View.FRONT, lambda places: front.place(onto(places))))
+
+
+@dataclass(frozen=True)
+class Ruled:
+    """A strip between two lines of a piece, laid between two lines of the figure.
+
+    All four lines have the same number of points; the rulings join points of one number. `bulge` bends each ruling
+    on the figure outwards, by so much in its middle.
+    """
+
+    inner: Places
+    outer: Places
+    inner_seen: Places
+    outer_seen: Places
+    bulge: Floats | None = None
+
+    def place(self, places: Places) -> Places:
+        """Returns where places of the strip are seen."""
+        chord = self.outer - self.inner
+        side = (places[:, None, 0] - self.inner[None, :, 0]) * chord[None, :, 1] - (
+            places[:, None, 1] - self.inner[None, :, 1]
+        ) * chord[None, :, 0]
+        last = len(self.inner) - 2
+        changes = (side[:, :-1] > 0) != (side[:, 1:] > 0)
+        nearest = np.argmin(np.abs(side), axis=1)
+        index = np.where(changes.any(axis=1), np.argmax(changes, axis=1), np.clip(nearest, 0, last))
+        rows = np.arange(len(places))
+        before, after = side[rows, index], side[rows, index + 1]
+        span = np.where(np.abs(before - after) < 1e-12, 1.0, before - after)
+        part = np.clip(before / span, -0.5, 1.5)[:, None]
+        inner = self.inner[index] * (1 - part) + self.inner[index + 1] * part
+        outer = self.outer[index] * (1 - part) + self.outer[index + 1] * part
+        reach = outer - inner
+        across = (((places - inner) * reach).sum(axis=1) / np.maximum((reach * reach).sum(axis=1), 1e-9))[:, None]
+        inner_seen = self.inner_seen[index] * (1 - part) + self.inner_seen[index + 1] * part
+        outer_seen = self.outer_seen[index] * (1 - part) + self.outer_seen[index + 1] * part
+        seen = inner_seen * (1 - across) + outer_seen * across
+        if self.bulge is None:
+            return seen
+        reach = outer_seen - inner_seen
+        outwards = np.column_stack((-reach[:, 1], reach[:, 0]))
+        outwards = outwards / np.maximum(np.sqrt(np.square(outwards).sum(axis=1)), 1e-9)[:, None]
+        return seen + outwards * (4 * across * (1 - across) * self.bulge[index][:, None])
+
+    def region(self) -> BaseGeometry:
+        """Returns the strip's area on the piece."""
+        return shapely.make_valid(Polygon(np.concatenate((self.inner, self.outer[::-1]))))
+
+
+def spaced(line: Places, count: int) -> Places:
+    """Returns a line's points taken anew at equal distances along it."""
+    steps = np.sqrt(np.square(np.diff(line, axis=0)).sum(axis=1))
+    walked = np.concatenate((np.zeros(1), np.cumsum(steps)))
+    at = np.linspace(0.0, float(walked[-1]), count)
+    return np.column_stack((np.interp(at, walked, line[:, 0]), np.interp(at, walked, line[:, 1])))
+
+
+def walked_length(line: Places) -> float:
+    """Returns a line's length."""
+    return float(np.sqrt(np.square(np.diff(line, axis=0)).sum(axis=1)).sum())
+
+
+def curve(a: Places, b: Places, c: Places, d: Places, count: int = 24) -> Places:
+    """Returns points along one cubic; each argument is one place."""
+    t = np.linspace(0.0, 1.0, count)[:, None]
+    s = 1 - t
+    return s**3 * a + 3 * s * s * t * b + 3 * s * t * t * c + t**3 * d
+
+
+__all__ = [
+    "Front",
+    "Roll",
+    "Ruled",
+    "curve",
+    "facing_on_front",
+    "fitted",
+    "flap_patch",
+    "front_of",
+    "lapel_patch",
+    "roll_of",
+    "spaced",
+    "walked_length",
+]

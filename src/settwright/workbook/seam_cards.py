@@ -1,0 +1,101 @@
+"""A card for every seam: both sides as they will lie, from where to where the bars meet, and by how much they miss."""
+
+from __future__ import annotations
+
+from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
+
+from settwright.bars.model import Drift, Importance, Join
+from settwright.plan.plan import Plan
+from settwright.units import format_fine, format_length
+from settwright.workbook.drawing.pen import POINT, PdfPen
+from settwright.workbook.drawing.piece_drawing import SeamSide, draw_seam_card, seam_card_size
+from settwright.workbook.style import HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
+
+_ORDER = {Importance.ALWAYS: 0, Importance.IF_POSSIBLE: 1, Importance.LET_GO: 2, Importance.HIDDEN: 3}
+_TALLEST, _WIDEST = 78.0, 62.0  # a card's drawing, millimetres of the page
+
+
+def seams_section(plan: Plan) -> list[Flowable]:
+    """Returns the table of all joins and a card for each that shows."""
+    drifts = {drift.join: drift for drift in plan.match.drifts}
+    shown = sorted(
+        (join for join in plan.match.joins if join.importance is not Importance.HIDDEN and join.kind != "pair"),
+        key=lambda join: _ORDER[join.importance],
+    )
+    if not shown:
+        return [paragraph("The cloth has no bars: nothing needs to meet at the seams.", LEAD)]
+    flow: list[Flowable] = [
+        paragraph("Where the bars meet", HEAD),
+        paragraph(
+            "What is true on paper; cutting and sewing add their own. The picture lies flat, seam upright.", LEAD
+        ),
+        _table(plan, shown, drifts),
+    ]
+    for cycle in plan.match.cycles:
+        ring = " – ".join(name.replace(".", ", ").replace("-", " ") for name in cycle.joins)
+        miss = format_fine(cycle.closing, plan.commission.units)
+        flow.append(paragraph(f"Around {ring} the level bars can't all agree: {miss} is left over.", SMALL))
+    flow.append(paragraph("Seam by seam", HEAD))
+    flow += [_card(plan, join, drifts[join.name]) for join in shown]
+    return flow
+
+
+def _table(plan: Plan, joins: list[Join], drifts: dict[str, Drift]) -> Flowable:
+    units = plan.commission.units
+    rows = [["Seam", "Matters", "From – to", "Level bars miss by", "Least possible", "Upright bars miss by"]]
+    for join in joins:
+        drift = drifts[join.name]
+        rows.append(
+            [
+                _title(join),
+                str(join.importance),
+                " – ".join(stop.replace("-", " ") for stop in join.stretch),
+                "–" if drift.level is None else format_fine(drift.worst_level, units),
+                "–" if drift.level is None else format_fine(drift.floor, units),
+                "–" if drift.upright is None else format_fine(drift.worst_upright, units),
+            ]
+        )
+    return ruled_table(rows, [44, 22, 40, 26, 22, 26])
+
+
+def _title(join: Join) -> str:
+    return join.name.replace(".", ", ").replace("-", " ").capitalize()
+
+
+def _card(plan: Plan, join: Join, drift: Drift) -> Flowable:
+    units = plan.commission.units
+    words = [
+        paragraph(_title(join), SUBHEAD),
+        paragraph(drift.summary, SMALL),
+        paragraph(
+            f"{join.a.replace('.', ', ').replace('-', ' ')} to {join.b.replace('.', ', ').replace('-', ' ')}; "
+            f"it matters: {join.importance}."
+            + (f" {format_length(abs(join.ease), units)} of ease." if abs(join.ease) > 1 else ""),
+            QUIET_SMALL,
+        ),
+    ]
+    picture = _picture(plan, join, drift)
+    row = Table([[picture, words]], colWidths=[(_WIDEST + 12) / POINT, (178 - _WIDEST - 12) / POINT], hAlign="LEFT")
+    row.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
+    return KeepTogether([row])
+
+
+def _picture(plan: Plan, join: Join, drift: Drift) -> Flowable | str:
+    a, b = plan.phase(join.a), plan.phase(join.b)
+    if a is None or b is None:
+        return ""
+    cut_a, cut_b = plan.made_up.piece(join.a), plan.made_up.piece(join.b)
+    sides = (
+        SeamSide(cut_a, plan.commission.cloth(cut_a.cloth), a),
+        SeamSide(cut_b, plan.commission.cloth(cut_b.cloth), b),
+    )
+    scale, depth = 0.25, 60.0
+    _, height = seam_card_size(join, scale, depth)
+    scale *= min(1.0, _TALLEST / height)
+    depth = min(60.0, (_WIDEST - 34.0) / (2 * scale))
+    width, height = seam_card_size(join, scale, depth)
+
+    def draw(pen: PdfPen) -> None:
+        draw_seam_card(pen, join, drift, sides, scale=scale, depth=depth, units=plan.commission.units)
+
+    return Drawing((-depth * scale - 2, -5, width - depth * scale - 2, height - 3), 1.0, draw)

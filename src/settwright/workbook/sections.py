@@ -1,0 +1,172 @@
+"""The workbook's pages of words and tables: each function returns what one section prints."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from reportlab.platypus import Flowable, KeepTogether, Spacer
+
+from settwright.body.catalogue import CATALOGUE
+from settwright.findings import Finding, Weight
+from settwright.makeup.model import CutPiece, Hand, Stage
+from settwright.plan.plan import ClothPlan, Plan
+from settwright.units import Units, format_cloth, format_length
+from settwright.workbook.style import CAUTION, HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, paragraph, ruled_table
+
+
+def findings_section(plan: Plan) -> list[Flowable]:
+    """What to read first: cautions, estimates, defaults, notes."""
+    groups = (
+        (Weight.CAUTION, "Cautions", "Read these before the shears touch the cloth."),
+        (Weight.ESTIMATED, "Estimated", "Nobody measured these. Good for a toile, until measured."),
+        (Weight.DEFAULT, "By custom", "Nobody chose these; the custom of the trade was taken."),
+        (Weight.NOTE, "Notes", ""),
+    )
+    flow: list[Flowable] = [paragraph("Read first", HEAD)]
+    for weight, title, lead in groups:
+        found = _distinct(finding for finding in plan.findings if finding.weight is weight)
+        if not found:
+            continue
+        flow.append(paragraph(title, SUBHEAD))
+        if lead:
+            flow.append(paragraph(lead, QUIET_SMALL))
+        flow += [paragraph(f"• {finding}", SMALL) for finding in found]
+    return flow
+
+
+def _distinct(findings: Sequence[Finding] | object) -> list[Finding]:
+    return list(dict.fromkeys(findings))  # type: ignore[call-overload, arg-type]
+
+
+def measurements_section(plan: Plan) -> list[Flowable]:
+    """Every measurement with its source."""
+    units = plan.commission.units
+    taken = {measure.name: measure for measure in plan.body.measures}
+    rows = [["Measurement", "Value", "Source", "How it is taken"]]
+    for definition in CATALOGUE:
+        measure = taken.get(definition.name)
+        if measure is None:
+            continue
+        source = measure.source.value if not measure.how else f"{measure.source.value}: {measure.how}"
+        rows.append([definition.title, definition.written(measure.value, units), source, definition.how])
+    return [paragraph("Measurements", HEAD), ruled_table(rows, [34, 20, 48, 76])]
+
+
+def pieces_section(plan: Plan) -> list[Flowable]:
+    """Every cut instance: how many, of what, on which grain, with what allowances."""
+    flow: list[Flowable] = [
+        paragraph("Pieces to cut", HEAD),
+        paragraph(
+            "Seam lines are the finished lines; the cutting lines carry the allowances "
+            f"{plan.commission.choices.stage}. Every piece is cut singly, face up: sides are the wearer's own.",
+            SMALL,
+        ),
+        Spacer(1, 4),
+    ]
+    units = plan.commission.units
+    stage = plan.commission.choices.stage
+    for cloth_plan in plan.cloths:
+        rows = [["Piece", "Cut", "Grain", "Allowances"]]
+        seen: set[tuple[str, str]] = set()
+        for piece in plan.made_up.pieces:
+            if piece.cloth != cloth_plan.cloth.name or (piece.garment, piece.piece.name) in seen:
+                continue
+            seen.add((piece.garment, piece.piece.name))
+            count = "one" if piece.hand is Hand.WHOLE else "right and left"
+            grain = "bias" if piece.on_bias else "lengthwise" if piece.is_matched else "lengthwise, any place"
+            rows.append([piece.piece.title, count, grain, _allowances(piece, stage, units)])
+        flow += [paragraph(cloth_plan.cloth.title, SUBHEAD), ruled_table(rows, [38, 24, 34, 82])]
+    return flow
+
+
+def _allowances(piece: CutPiece, stage: Stage, units: Units) -> str:
+    widths: dict[str, list[str]] = {}
+    for allowance in piece.allowances:
+        width = "fold" if allowance.is_fold else format_length(allowance.width(stage), units)
+        name = allowance.edge.removesuffix(".right").removesuffix(".left").replace("-", " ")
+        if name not in widths.setdefault(width, []):
+            widths[width].append(name)
+    if len(widths) == 1:
+        return f"{next(iter(widths))} all round"
+    return "; ".join(f"{width}: {', '.join(edges)}" for width, edges in widths.items())
+
+
+def preparing_section(plan: Plan) -> list[Flowable]:
+    """What is done to the cloth before a piece is laid, and the table for measuring the repeat."""
+    units = plan.commission.units
+    flow: list[Flowable] = [paragraph("Preparing the cloth", HEAD)]
+    for cloth_plan in plan.cloths:
+        cloth = cloth_plan.cloth
+        flow.append(paragraph(cloth.title, SUBHEAD))
+        shrink = f"{cloth.shrinkage_warp:.1%} in length and {cloth.shrinkage_weft:.1%} in width"
+        steps = [
+            "Cut a swatch of about a hand's size, note its length and width, steam it as you will press, let it cool, "
+            f"and measure again. The plan counts on {shrink}.",
+            "Shrink the whole length (sponge, or steam without pressure), and let it dry flat.",
+            "Square the end: pull a weft thread or follow a level bar from selvedge to selvedge, and cut along it.",
+            "Fold the cloth lengthwise, selvedges together. If the level bars don't meet, the weft is askew or bowed: "
+            "pull it true on the bias, steam it, and look again. Cloth that can't be pulled true goes back.",
+        ]
+        if not cloth.is_plain:
+            steps.append(
+                "Measure the repeat at several places, over five repeats each time, and write it below. If five "
+                "repeats differ from the plan by more than 2 mm, put the new figure in the commission and plan again."
+            )
+        flow += [paragraph(f"{number}. {step}", SMALL) for number, step in enumerate(steps, 1)]
+        if not cloth.is_plain:
+            rows = [["Five repeats", "The plan says", "Near the end", "In the middle", "Near the far end"]]
+            if cloth.has_upright_bars:
+                rows.append(["across the cloth", format_length(5 * cloth.warp.repeat, units), "", "", ""])
+            if cloth.has_level_bars:
+                rows.append(["along the cloth", format_length(5 * cloth.weft.repeat, units), "", "", ""])
+            flow += [Spacer(1, 5), ruled_table(rows, [36, 36, 35, 35, 36])]
+    flow += [
+        Spacer(1, 8),
+        paragraph(
+            "Irons and steam scald, shears and needles cut and pierce, cleaning agents and old dyes can harm skin and "
+            "lungs: try heat and damp on a swatch first, keep hands clear, air the room, follow the maker's and local "
+            "rules, and leave what you are unsure of to qualified hands.",
+            CAUTION,
+        ),
+    ]
+    return flow
+
+
+def reckoning_section(plan: Plan) -> list[Flowable]:
+    """Cloth to buy, with what it is made up of, beside the trade's rule of thumb."""
+    units = plan.commission.units
+    flow: list[Flowable] = [paragraph("Cloth needed", HEAD)]
+    for cloth_plan in plan.cloths:
+        reckoning, cloth = cloth_plan.reckoning, cloth_plan.cloth
+        rows = [["", "Length"], ["The pieces lie in", format_cloth(reckoning.lays_in, units)]]
+        rows += [[f"and {name}", format_cloth(length, units)] for name, length in reckoning.parts]
+        rows += [
+            ["Buy", format_cloth(reckoning.buy, units)],
+            ["The trade's rule of thumb would buy", format_cloth(reckoning.rule_of_thumb, units)],
+        ]
+        if cloth.price_per_metre is not None:
+            cost = cloth.price_per_metre * reckoning.buy / 1000
+            rows.append(["Price of what is bought", f"{plan.commission.currency} {cost:,.2f}"])
+        flow.append(
+            KeepTogether(
+                [paragraph(f"{cloth.title}, {_width(cloth_plan, units)} wide", SUBHEAD), ruled_table(rows, [90, 40])]
+            )
+        )
+    return flow
+
+
+def _width(cloth_plan: ClothPlan, units: Units) -> str:
+    return format_length(cloth_plan.cloth.width, units)
+
+
+def order_section(plan: Plan) -> list[Flowable]:
+    """The order of work."""
+    flow: list[Flowable] = [
+        paragraph("Order of work", HEAD),
+        paragraph("Each step waits for those before it. Tick them off as you go.", LEAD),
+    ]
+    for number, step in enumerate(plan.made_up.order, 1):
+        flow.append(
+            KeepTogether([paragraph(f"{number}. {step.name}", SUBHEAD), paragraph(step.text, SMALL)]),
+        )
+    return flow

@@ -1,0 +1,62 @@
+"""Lengths as a tailor writes and reads them."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from settwright.units import NotALength, Units, format_cloth, format_fine, format_length, parse_length
+
+CM, INCHES = Units.CM, Units.INCHES
+
+
+@pytest.mark.parametrize(
+    ("written", "units", "millimetres"),
+    [
+        # 1 in = 25.4 mm exactly, 1 yd = 36 in (international yard and pound agreement, 1959)
+        ("38 1/2", INCHES, 977.9),
+        ("38½", INCHES, 977.9),
+        ("38-1/2", INCHES, 977.9),
+        ("1/8", INCHES, 3.175),
+        (38.5, INCHES, 977.9),
+        ('38 1/2"', CM, 977.9),
+        ("5 yd", CM, 4572),
+        ("97,5", CM, 975),
+        ("97.5", CM, 975),
+        (97.5, CM, 975),
+        (97, CM, 970),
+        ("12 mm", INCHES, 12),
+        ("4 cm", INCHES, 40),
+        ("3.2 m", INCHES, 3200),
+        ("-5 mm", CM, -5),
+        ("  7  ", CM, 70),
+    ],
+)
+def test_what_is_written_is_read(written: str | float, units: Units, millimetres: float) -> None:
+    assert parse_length(written, units) == millimetres
+
+
+@pytest.mark.parametrize(
+    "written", ["", "wide", "1/0", "1.5 1/2", "3 feet", "12 mm 4", True, float("nan"), float("inf"), "--3", "1/2/3"]
+)
+def test_what_is_no_length_says_how_to_write_one(written: str | float) -> None:
+    with pytest.raises(NotALength):
+        parse_length(written, CM)
+
+
+@given(st.floats(0, 5000), st.sampled_from(Units))
+def test_a_printed_length_reads_back_within_half_a_mark(length: float, units: Units) -> None:
+    mark = 1.0 if units is CM else 25.4 / 16
+    assert parse_length(format_length(length, units), units) == pytest.approx(length, abs=mark / 2 + 1e-6)
+
+
+@given(st.floats(0.01, 20000), st.sampled_from(Units))
+def test_cloth_is_never_rounded_down(length: float, units: Units) -> None:
+    step = 10.0 if units is CM else 914.4 / 8
+    told = parse_length(format_cloth(length, units), units)
+    assert length - 1e-3 <= told <= length + step + 1e-3
+
+
+def test_a_small_miss_is_told_finely() -> None:
+    assert format_fine(0.84, CM) == "0.8 mm"
+    assert format_fine(0.84, INCHES) == "1/32 in"
+    assert format_fine(0.1, INCHES) == "under 1/64 in"

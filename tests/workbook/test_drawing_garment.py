@@ -1,0 +1,193 @@
+"""The garment's picture: the bars must be truly where they fall, and the figure must close at its seams."""
+
+from __future__ import annotations
+
+import math
+import random
+from collections.abc import Iterator
+
+import numpy as np
+import pytest
+import shapely
+from worn import UNEVEN, Recorder, scattered, suit
+
+from settwright.bars.model import Phase
+from settwright.cloth.cloth import Cloth
+from settwright.cloth.colour import mixed_colour
+from settwright.geometry import Point
+from settwright.makeup.model import CutPiece, Hand
+from settwright.pattern.design import FrontEdge
+from settwright.workbook.drawing.figure.body import jacket_body
+from settwright.workbook.drawing.figure.figure import figure
+from settwright.workbook.drawing.figure.form import DEPTH, Half, Layer, Patch, View, places_of
+from settwright.workbook.drawing.garment import draw_garment, garment_box
+from settwright.workbook.drawing.pen import SvgPen
+
+SCALE = 0.2
+
+
+def expected_colour(cloth: Cloth, piece: CutPiece, phase: Phase, p: Point) -> tuple[str, float]:
+    """The colour of the cloth under a point of a piece, by the frames of the plan (docs/plan-format.md) worked out
+    here afresh, and how far the nearest bar's side is.
+    """
+    c, s = math.cos(piece.grain_turn), math.sin(piece.grain_turn)
+    x = phase.u + phase.orientation.t * phase.orientation.f * (c * p.x - s * p.y)
+    y = phase.v + phase.orientation.t * (s * p.x + c * p.y)
+    found: list[str] = []
+    nearest = math.inf
+    for place, way in ((x, cloth.warp), (y, cloth.weft)):
+        left = place % sum(bar.width for bar in way.bars)
+        nearest = min(nearest, left)
+        for bar in way.bars:
+            if left < bar.width:
+                found.append(dict(cloth.colours)[bar.colour])
+                nearest = min(nearest, bar.width - left)
+                break
+            left -= bar.width
+            nearest = min(nearest, left)
+    return mixed_colour(found[0], found[1], cloth.weave), nearest
+
+
+def samples(layers: tuple[Layer, ...], number: int) -> Iterator[tuple[Patch, Point, tuple[float, float]]]:
+    """Points well inside each patch that no nearer patch hides, with where the figure shows them."""
+    chance = random.Random(3)
+    hides = [[patch.on_figure() for patch in layer.patches] for layer in layers]
+    for depth, layer in enumerate(layers):
+        for order, patch in enumerate(layer.patches):
+            nearer = [*hides[depth][order + 1 :], *(shape for later in hides[depth + 1 :] for shape in later)]
+            hidden = shapely.buffer(shapely.union_all(nearer), 3.0)
+            shapely.prepare(hidden)
+            inner = shapely.buffer(patch.region, -4.0)
+            shapely.prepare(inner)
+            left, bottom, right, top = patch.region.bounds
+            taken = 0
+            for _ in range(400):
+                p = Point(chance.uniform(left, right), chance.uniform(bottom, top))
+                if taken == number or not shapely.contains_xy(inner, p.x, p.y):
+                    continue
+                at = patch.place(places_of([p]))[0]
+                if shapely.contains_xy(hidden, at[0], at[1]):
+                    continue
+                taken += 1
+                yield patch, p, (float(at[0]), float(at[1]))
+
+
+@pytest.mark.parametrize("view", list(View))
+@pytest.mark.parametrize("front_edge", list(FrontEdge))
+def test_bars_are_drawn_where_they_fall(view: View, front_edge: FrontEdge) -> None:
+    made_up = suit(front_edge)
+    match = scattered(made_up)
+    phases = {phase.piece: phase for phase in match.phases}
+    pen = Recorder()
+    draw_garment(pen, made_up, match, [UNEVEN], view, scale=SCALE, button_diameter=0.0)
+    seen: dict[str, int] = {}
+    for patch, p, (x, y) in samples(figure(made_up, view), 25):
+        piece = made_up.piece(patch.instance)
+        wanted, nearest = expected_colour(UNEVEN, piece, phases[patch.instance], p)
+        if nearest < 1.0:
+            continue
+        assert pen.colour_at(x * SCALE, y * SCALE) == wanted, (patch.instance, p)
+        seen[patch.instance] = seen.get(patch.instance, 0) + 1
+    wanted_pieces = (
+        {
+            "front.right",
+            "front.left",
+            "upper-sleeve.right",
+            "upper-sleeve.left",
+            "skirt-front",
+            "top-collar",
+            "flap.left",
+        }
+        if view is View.FRONT
+        else {"back.right", "back.left", "side.right", "upper-sleeve.right", "under-sleeve.left", "skirt-back.left"}
+    )
+    assert all(seen.get(name, 0) >= 4 for name in wanted_pieces), seen
+    if view is View.FRONT and front_edge is FrontEdge.SEPARATE:
+        assert seen.get("front-facing.right", 0) >= 4
+
+
+SEAMS = [
+    ("side-front", View.FRONT, 0.5),
+    ("side-back", View.BACK, 0.5),
+    ("sleeve-front", View.FRONT, 1.5),
+    ("sleeve-back", View.BACK, 1.5),
+    ("forearm", View.FRONT, 2.0),
+    ("hindarm", View.BACK, 2.0),
+    ("centre-back", View.BACK, 0.5),
+    ("skirt-centre-back", View.BACK, 0.1),
+]
+
+
+@pytest.mark.parametrize(("seam", "view", "gap"), SEAMS)
+def test_matched_points_of_a_seam_meet_on_the_figure(seam: str, view: View, gap: float) -> None:
+    made_up = suit()
+    patches = {patch.instance: patch for layer in figure(made_up, view) for patch in layer.patches}
+    names = {sewn.name: sewn for sewn in made_up.sewn}
+    sewn = names.get(seam) or names[f"{seam}.right"]
+    a, b = patches[sewn.a.piece], patches[sewn.b.piece]
+    on_a = a.place(places_of([pair[0] for pair in sewn.pairs]))
+    on_b = b.place(places_of([pair[1] for pair in sewn.pairs]))
+    across = np.abs(on_a[:, 0] - on_b[:, 0])
+    assert across.max() <= gap
+    if seam in ("forearm", "hindarm"):
+        return  # the two sides differ in height there by what is eased
+    assert np.abs(on_a[:, 1] - on_b[:, 1]).max() <= max(gap, 1.0)
+
+
+def test_the_front_keeps_every_height() -> None:
+    made_up = suit()
+    patch = next(p for layer in figure(made_up, View.FRONT) for p in layer.patches if p.instance == "front.left")
+    points = places_of([Point(40.0, y) for y in range(-200, 300, 20)])
+    heights = patch.place(points)[:, 1]
+    assert np.diff(heights) == pytest.approx(20.0, abs=1e-6)
+
+
+def test_the_waist_is_as_wide_as_an_ellipse_of_its_girth() -> None:
+    """Half width against Ramanujan's second approximation of an ellipse's perimeter (1914)."""
+    body = jacket_body(Half(suit(), Hand.RIGHT))
+    assert body is not None
+    level = np.array([0.0])
+    girth = 2 * float(body.girth(level)[0])
+    made_up = suit()
+    waist = [
+        abs(float(x))
+        for layer in figure(made_up, View.FRONT)
+        for patch in layer.patches
+        if patch.instance in ("front.right", "side.right")
+        for x, y in shapely.get_coordinates(patch.on_figure())
+        if abs(y) < 4.0
+    ]
+    width = max(waist)
+    h = ((1 - DEPTH) / (1 + DEPTH)) ** 2
+    ramanujan = math.pi * (1 + DEPTH) * (1 + 3 * h / (10 + math.sqrt(4 - 3 * h)))
+    assert width == pytest.approx(girth / ramanujan, rel=0.02)
+
+
+@pytest.mark.parametrize("view", list(View))
+def test_the_picture_is_compact_and_the_same_twice(view: View) -> None:
+    made_up = suit()
+    match = scattered(made_up)
+
+    def drawn() -> str:
+        pen = SvgPen(garment_box(made_up, SCALE, view), title="The suit", description="where its bars fall")
+        draw_garment(pen, made_up, match, [UNEVEN], view, scale=SCALE)
+        return pen.finish()
+
+    first = drawn()
+    assert first == drawn()
+    assert len(first) < 750_000  # both views together stay under 1.5 MB
+    assert "nan" not in first
+
+
+@pytest.mark.parametrize("view", list(View))
+def test_all_stays_inside_the_box(view: View) -> None:
+    made_up = suit()
+    left, bottom, right, top = garment_box(made_up, SCALE, view)
+    pen = Recorder()
+    draw_garment(pen, made_up, scattered(made_up), [UNEVEN], view, scale=SCALE)
+    places = [corner for rings, _ in pen.areas for ring in rings for corner in ring]
+    assert min(x for x, _ in places) >= left
+    assert max(x for x, _ in places) <= right
+    assert min(y for _, y in places) >= bottom
+    assert max(y for _, y in places) <= top
+    assert right == pytest.approx(-left, abs=3.0)  # the wearer stands straight
