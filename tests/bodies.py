@@ -67,6 +67,6 @@ def bodies() -> list[dict[str, float]]:
 
 def completed_bodies() -> list[Body]:
     """Returns every woman of the file with what the survey lacks estimated."""
-    from settwright.body.estimate import complete  # noqa: PLC0415
+    from settwright.body.estimate import complete
 
     return [complete(values) for values in bodies()]

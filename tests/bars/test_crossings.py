@@ -10,11 +10,11 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from cut_pieces import SHELL, cut, front, under_collar, waistband
 from settwright.bars.crossings import BarPart, Crossing, crossings
 from settwright.bars.model import Axis, Orientation, Phase
 from settwright.cloth.cloth import Bar, Cloth, Sequence
 from settwright.makeup.model import CutPiece, Hand
+from tests.cut_pieces import SHELL, cut, front, under_collar, waistband
 
 PIECES = (
     cut(front(), Hand.RIGHT),

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from bodies import ROWS, bodies, completed_bodies
 from settwright.body import Source
 from settwright.body.catalogue import BY_NAME, CATALOGUE, REQUIRED
 from settwright.body.estimate import FAR, RULES, check, complete
 from settwright.findings import Refusal, Weight
 from settwright.units import Units
+from tests.bodies import ROWS, bodies, completed_bodies
 
 CLIENT = {"height": 1680.0, "bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0}
 INCH = 25.4

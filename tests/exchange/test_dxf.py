@@ -13,12 +13,12 @@ import pytest
 from ezdxf.document import Drawing
 from ezdxf.math import Vec2, area
 
-from cut_pieces import suit
 from settwright.exchange.dxf import BOUNDARY, DRILLS, GRAIN, INTERNAL, NOTCHES, SEWING, TEXT, write_dxf
 from settwright.findings import Refusal
 from settwright.geometry import Point
 from settwright.makeup.model import CutPiece
 from settwright.units import Units
+from tests.cut_pieces import suit
 
 PIECES = suit()
 

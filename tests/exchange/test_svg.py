@@ -9,10 +9,10 @@ from xml.etree import ElementTree
 import pytest
 import shapely
 
-from cut_pieces import suit
 from settwright.exchange.svg import pieces_svg
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Segment
+from tests.cut_pieces import suit
 
 PIECES = suit()
 SVG = "{http://www.w3.org/2000/svg}"

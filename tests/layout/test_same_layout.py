@@ -6,13 +6,15 @@ import os
 import subprocess
 import sys
 
+import numpy as np
+import pytest
+
 SCRIPT = """
 from settwright.layout import Board, lay
 from tests.layout.jacket_like import suit
 for repeat in ((70, 90), (None, None)):
     print(lay(suit(*repeat, may_turn=True), Board(1450, 15, *repeat), effort=25, seed=3))
 """
-NO_FEATURES = "AVX512_ICL AVX512_CNL AVX512_CLX AVX512_SKX AVX512F AVX512CD AVX2 FMA3"
 
 
 def laid(tmp: str, **more: str) -> str:
@@ -21,6 +23,7 @@ def laid(tmp: str, **more: str) -> str:
     return done.stdout
 
 
+@pytest.mark.slow
 def test_two_processes_and_two_feature_sets_agree(tmp_path_factory):
     plain = laid(str(tmp_path_factory.mktemp("native")))
     generic = laid(
@@ -31,8 +34,6 @@ def test_two_processes_and_two_feature_sets_agree(tmp_path_factory):
 
 
 def features() -> str:
-    """Returns those of NO_FEATURES that this processor has and numpy lets go."""
-    import numpy as np
-
+    """Returns the processor's features that numpy would use and can be told to leave."""
     found = np.show_config(mode="dicts")["SIMD Extensions"].get("found", [])  # type: ignore[index]
     return " ".join(found)

@@ -9,7 +9,6 @@ import pytest
 from shapely import LineString
 from toy_drafts import falls_short, polygon, shapely_point
 
-from bodies import completed_bodies
 from settwright.body import Body
 from settwright.findings import Refusal, Weight
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
@@ -17,6 +16,7 @@ from settwright.pattern import Draft
 from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
+from tests.bodies import completed_bodies
 
 THICKNESS = 0.6
 SOME = ((0, FrontEdge.SEPARATE, Stage.BEFORE_FITTING), (88, FrontEdge.EXTENDED, Stage.AFTER_FITTING))

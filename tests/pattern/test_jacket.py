@@ -18,7 +18,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString, Polygon
 
-from bodies import bodies
 from settwright.body import Body
 from settwright.body.estimate import complete
 from settwright.findings import Refusal
@@ -28,6 +27,7 @@ from settwright.pattern import Draft, LineKind, Meeting, Piece
 from settwright.pattern.design import FrontEdge, JacketDesign, JacketEase
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.record import Recorder
+from tests.bodies import bodies
 
 INCH = 25.4
 THICKNESS = 1.0

@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
-from bodies import completed_bodies
 from settwright.body import Body
 from settwright.commission.names import PIECES, stops_of
 from settwright.findings import Refusal
@@ -21,6 +20,7 @@ from settwright.geometry.tolerances import GIRTH, WALK
 from settwright.pattern.design import SkirtDesign
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.piece import Cut, Draft, LineKind, Piece
+from tests.bodies import completed_bodies
 
 DESIGN = SkirtDesign()
 QUICK = (Phase.explicit, Phase.generate)  # a failing figure tells enough without being whittled down

@@ -30,7 +30,7 @@ def planned(example: str, folder: Path, **environment: str) -> dict[str, str]:
 
 def features_to_leave_out() -> str:
     """The features beyond its baseline that this numpy would use on this processor."""
-    from numpy._core._multiarray_umath import (  # noqa: PLC0415  # type: ignore[import-not-found]
+    from numpy._core._multiarray_umath import (  # type: ignore[import-not-found]
         __cpu_dispatch__,
         __cpu_features__,
     )

@@ -69,7 +69,7 @@ def example(name: str = "plaid-suit") -> str:
     [
         ("bust_girth = 92", "bust_girth = 9.2", "bust"),
         ("bust_girth = 92", "bust_girthh = 92", "bust_girth"),
-        ("width = 150", "width = 30", "width"),
+        ("width = 150", "width = 30", "wide"),
         ('bar = "rust 1"\nat = "middle"', 'bar = "rust 9"\nat = "middle"', "rust"),
         ('piece = "back.right"', 'piece = "yoke.right"', "yoke"),
         ('stop = "blade"', 'stop = "elbow"', "elbow"),

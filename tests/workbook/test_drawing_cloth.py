@@ -9,7 +9,6 @@ import random
 
 import pypdfium2
 import pytest
-from worn import UNEVEN, Recorder, bars, suit
 
 from settwright.bars.model import Drift, Importance, Join, Mode, Orientation, Phase, Sample
 from settwright.cloth.cloth import Cloth, Fault
@@ -23,6 +22,7 @@ from settwright.workbook.drawing.pen import POINT, PdfPen, SvgPen, new_canvas
 from settwright.workbook.drawing.piece_drawing import draw_piece, piece_box
 from settwright.workbook.drawing.plaid import colour_at, draw_plaid, faded, runs
 from settwright.workbook.drawing.seam_drawing import SeamSide, draw_seam_card, seam_card_size
+from tests.workbook.worn import UNEVEN, Recorder, bars, suit
 
 
 def from_bar_sides(u: float, v: float) -> float:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 import random
 from collections.abc import Iterator
+from dataclasses import replace
 
 import numpy as np
 import pytest
 import shapely
-from worn import UNEVEN, Recorder, scattered, suit
 
 from settwright.bars.model import Phase
 from settwright.cloth.cloth import Cloth
@@ -22,6 +22,7 @@ from settwright.workbook.drawing.figure.figure import figure
 from settwright.workbook.drawing.figure.form import DEPTH, Half, Layer, Patch, View, places_of
 from settwright.workbook.drawing.garment import draw_garment, garment_box
 from settwright.workbook.drawing.pen import SvgPen
+from tests.workbook.worn import UNEVEN, Recorder, scattered, suit
 
 SCALE = 0.2
 
@@ -191,3 +192,28 @@ def test_all_stays_inside_the_box(view: View) -> None:
     assert min(y for _, y in places) >= bottom
     assert max(y for _, y in places) <= top
     assert right == pytest.approx(-left, abs=3.0)  # the wearer stands straight
+
+
+@pytest.mark.parametrize("view", list(View))
+def test_a_skirt_alone_shows_its_waistband_on_its_waist(view: View) -> None:
+    whole = suit()
+    names = {piece.name for piece in whole.pieces if piece.garment == "skirt"}
+    skirt = replace(
+        whole,
+        pieces=tuple(piece for piece in whole.pieces if piece.name in names),
+        sewn=tuple(sewn for sewn in whole.sewn if {sewn.a.piece, sewn.b.piece} <= names),
+    )
+    layers = figure(skirt, view)
+    assert [layer.name for layer in layers] == ["skirt", "waistband"]
+    skirt_area, band = (shapely.union_all([p.on_figure() for p in layer.patches]) for layer in layers)
+    assert band.bounds[3] > skirt_area.bounds[3]  # it stands above the skirt,
+    assert shapely.distance(band, skirt_area) < 1.0  # on its waist,
+    assert shapely.area(shapely.intersection(band, skirt_area)) < 0.02 * shapely.area(band)  # not over it,
+    assert band.bounds[2] - band.bounds[0] == pytest.approx(_waist_width(skirt_area), abs=8.0)  # and as wide
+
+
+def _waist_width(skirt: shapely.Geometry) -> float:
+    """How wide the skirt's upper end is seen."""
+    top = skirt.bounds[3]
+    left, _, right, _ = shapely.clip_by_rect(skirt, -500, top - 4.0, 500, top + 1.0).bounds
+    return right - left

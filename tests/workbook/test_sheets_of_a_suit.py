@@ -7,7 +7,6 @@ from collections import Counter
 import pypdfium2 as pdfium
 import pytest
 
-from cut_pieces import SHELL, phases
 from settwright.bars.crossings import crossings
 from settwright.bars.model import Axis
 from settwright.body.estimate import complete
@@ -19,6 +18,7 @@ from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.units import Units
 from settwright.workbook.drawing.marks import caption
 from settwright.workbook.sheets import one_large_sheet
+from tests.cut_pieces import SHELL, phases
 
 
 @pytest.mark.slow

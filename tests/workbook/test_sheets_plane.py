@@ -7,10 +7,10 @@ import itertools
 import pytest
 import shapely
 
-from cut_pieces import renamed, suit
 from settwright.geometry import Point
 from settwright.workbook.sheets.lettering import Box, Room, lettered
 from settwright.workbook.sheets.plane import GAP, LAP, PAGES, Page, Plane, tile_label, tiled
+from tests.cut_pieces import renamed, suit
 
 MANY = tuple(renamed(piece, f"{piece.name}.{copy}") for copy in range(3) for piece in suit())
 

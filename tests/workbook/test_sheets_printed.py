@@ -16,7 +16,6 @@ import pypdfium2 as pdfium
 import pytest
 import shapely
 
-from cut_pieces import SHELL, cut, phases, renamed, suit, waistband
 from settwright.bars.crossings import crossings
 from settwright.findings import Refusal
 from settwright.geometry import Point, Transform
@@ -24,6 +23,7 @@ from settwright.makeup.model import Hand, Stage
 from settwright.units import Units
 from settwright.workbook.sheets import one_large_sheet, tile_sheets
 from settwright.workbook.sheets.plane import PAGES, tiled
+from tests.cut_pieces import SHELL, cut, phases, renamed, suit, waistband
 
 POINT = 25.4 / 72
 FINE = 14  # pixels for a millimetre

@@ -14,6 +14,7 @@ from settwright.geometry import Point
 from settwright.layout.model import Board, LatticeState, Shape
 from settwright.layout.outline import MICRON, Outline, outline_of
 
+CLEAR_OF_FAULTS = 0.1  # mm kept from a fault at least, so that nothing touches it
 NEARLY = 1e-6  # parts of a repeat: a shape that fits to within this fits
 
 
@@ -121,4 +122,4 @@ def fine_steps(board: Board, fine: float, is_mixed: tuple[bool, bool]) -> tuple[
 def way_of_fault(corners: Sequence[Point], piece: int) -> Way:
     """Returns the one way of what lies fixed on the cloth."""
     stays = Axis(0.0, 1.0, 1, 0, False)
-    return Way(piece, LatticeState(), outline_of(corners, 0.0), stays, stays)
+    return Way(piece, LatticeState(), outline_of(corners, CLEAR_OF_FAULTS), stays, stays)

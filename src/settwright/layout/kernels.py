@@ -22,10 +22,12 @@ START, WIDE, DEEP, LEFT, FOOT, STEP_X, OTHER_X, STEP_Y, OTHER_Y = 0, 1, 2, 3, 4,
 PLAIN_WEIGHT, MOST_WEIGHT = 128, 1 << 15
 NOWHERE = 1 << 30
 DEEPEST = 32000
+
+helper = njit(cache=True, no_cpython_wrapper=True, no_cfunc_wrapper=True)  # called by compiled code only
 PER_SHAPE, PER_ROW = 16, 8  # work that comes with each shape and each row of places, in additions
 
 
-@njit(cache=True)
+@helper
 def half_planes(a, b, corners, parts, planes):
     """Writes the half-planes whose meeting is the no-fit polygon of part b moved about part a; returns how many.
 
@@ -50,7 +52,7 @@ def half_planes(a, b, corners, parts, planes):
     return count
 
 
-@njit(cache=True)
+@helper
 def span(planes, count, dx):
     """Returns between which dy the two parts overlap at dx; high ≤ low: nowhere."""
     low, high = -np.inf, np.inf
@@ -65,7 +67,7 @@ def span(planes, count, dx):
     return low, high
 
 
-@njit(cache=True)
+@helper
 def across(part, corners, parts):
     """Returns the least and the largest x of a part."""
     low, high = np.inf, -np.inf
@@ -108,7 +110,7 @@ def fill_tables(jobs, bases, corners, parts, owned, unit, table):
         deepen(table, start, wide, deep, np.rint(step_x / unit), np.rint(step_y / unit))
 
 
-@njit(cache=True)
+@helper
 def is_inside(planes, count, dx, dy):
     """Returns whether the two parts overlap at this offset; exact."""
     for e in range(count):
@@ -117,7 +119,7 @@ def is_inside(planes, count, dx, dy):
     return True
 
 
-@njit(cache=True)
+@helper
 def deepen(table, start, wide, deep, step_x, step_y):
     """Turns a table's marks of overlap into how far away the next free offset lies, by steps and diagonals."""
     across, along = max(1, int(step_x)), max(1, int(step_y))
@@ -175,40 +177,46 @@ def settle(order, free, outline, spots, lowest, corners, parts, owned):
             return
 
 
-@njit(cache=True)
-def overlap_at(q, column, row, r, column_r, row_r, pairs, table):
-    """Returns how deep variant r overlaps variant q."""
-    pair = pairs[q, r]
-    i = pair[STEP_X] * column_r - pair[OTHER_X] * column - pair[LEFT]
-    j = pair[STEP_Y] * row_r - pair[OTHER_Y] * row - pair[FOOT]
-    if i < 0 or j < 0 or i >= pair[WIDE] or j >= pair[DEEP]:
-        return 0
-    return np.int64(table[pair[START] + i * pair[DEEP] + j])
+@helper
+def look_over(p, place, pairs, table, over):
+    """Writes how deep piece p overlaps every other, in its row and its column of `over`."""
+    r = place[p, 0]
+    for o in range(place.shape[0]):
+        q = place[o, 0]
+        if o == p:
+            continue
+        i = pairs[q, r, STEP_X] * place[p, 1] - pairs[q, r, OTHER_X] * place[o, 1] - pairs[q, r, LEFT]
+        j = pairs[q, r, STEP_Y] * place[p, 2] - pairs[q, r, OTHER_Y] * place[o, 2] - pairs[q, r, FOOT]
+        depth = np.int64(0)
+        if 0 <= i < pairs[q, r, WIDE] and 0 <= j < pairs[q, r, DEEP]:
+            depth = np.int64(table[pairs[q, r, START] + i * pairs[q, r, DEEP] + j])
+        over[p, o] = depth
+        over[o, p] = depth
 
 
-@njit(cache=True)
+@helper
 def weigh_places(p, r, x, columns, stride_x, y, rows, stride_y, place, weights, pairs, table, board):
     """Fills board[:columns × rows] with the weighted overlap of piece p, lying as r, at every place; returns work."""
     for k in range(columns * rows):
         board[k] = 0
     work = columns * rows + PER_SHAPE * place.shape[0]
     for o in range(place.shape[0]):
-        if o == p or place[o, 0] < 0:
+        q = place[o, 0]
+        if o == p or q < 0:
             continue
-        pair = pairs[place[o, 0], r]
-        wide, deep = pair[WIDE], pair[DEEP]
-        di, dj = pair[STEP_X] * stride_x, pair[STEP_Y] * stride_y
-        i0 = pair[STEP_X] * x - pair[OTHER_X] * place[o, 1] - pair[LEFT]
-        j0 = pair[STEP_Y] * y - pair[OTHER_Y] * place[o, 2] - pair[FOOT]
+        deep = pairs[q, r, DEEP]
+        di, dj = pairs[q, r, STEP_X] * stride_x, pairs[q, r, STEP_Y] * stride_y
+        i0 = pairs[q, r, STEP_X] * x - pairs[q, r, OTHER_X] * place[o, 1] - pairs[q, r, LEFT]
+        j0 = pairs[q, r, STEP_Y] * y - pairs[q, r, OTHER_Y] * place[o, 2] - pairs[q, r, FOOT]
         first_i = 0 if i0 >= 0 else (-i0 + di - 1) // di
         first_j = 0 if j0 >= 0 else (-j0 + dj - 1) // dj
-        end_i = min(columns, (wide - 1 - i0) // di + 1)
+        end_i = min(columns, (pairs[q, r, WIDE] - 1 - i0) // di + 1)
         end_j = min(rows, (deep - 1 - j0) // dj + 1)
         if end_i <= first_i or end_j <= first_j:
             continue
         weight = weights[p, o]
         for i in range(first_i, end_i):
-            base = pair[START] + (i0 + i * di) * deep + j0
+            base = pairs[q, r, START] + (i0 + i * di) * deep + j0
             row = i * rows
             if dj == 1:
                 for j in range(first_j, end_j):
@@ -227,31 +235,33 @@ def draw(chance, below):
     return chance[0] % below
 
 
-@njit(cache=True)
+@helper
 def best_place(p, r, place, variants, weights, pairs, table, board, chance, found):
-    """Finds the least weighted overlap of piece p lying as r; found = column, row; returns it and the work done."""
-    v = variants[r]
-    low, high = v[LOW], v[HIGH]
-    if high <= low or v[COLUMNS] <= 0:
-        return NOWHERE, 0
-    stride_x, stride_y = min(v[STRIDE_X], v[COLUMNS]), min(v[STRIDE_Y], high - low)
+    """Finds the least weighted overlap of piece p lying as r; found = column, row; returns it and the work done.
+
+    Where a stride is more than 1, the first look is at every so-manieth place, the second at those about the best.
+    """
+    low, high, all_columns = variants[r, LOW], variants[r, HIGH], variants[r, COLUMNS]
+    if high <= low or all_columns <= 0:
+        return np.int64(NOWHERE), np.int64(0)
+    stride_x, stride_y = min(variants[r, STRIDE_X], all_columns), min(variants[r, STRIDE_Y], high - low)
     x, y = draw(chance, stride_x), low + draw(chance, stride_y)
-    columns, rows = (v[COLUMNS] - 1 - x) // stride_x + 1, (high - 1 - y) // stride_y + 1
-    work = weigh_places(p, r, x, columns, stride_x, y, rows, stride_y, place, weights, pairs, table, board)
-    at, least = least_of(board, columns * rows, chance)
-    found[0], found[1] = x + at // rows * stride_x, y + at % rows * stride_y
-    if stride_x == 1 and stride_y == 1:
-        return least, work
-    left, right = max(0, found[0] - stride_x + 1), min(v[COLUMNS], found[0] + stride_x)
-    foot, head = max(low, found[1] - stride_y + 1), min(high, found[1] + stride_y)
-    columns, rows = right - left, head - foot
-    work += weigh_places(p, r, left, columns, 1, foot, rows, 1, place, weights, pairs, table, board)
-    at, least = least_of(board, columns * rows, chance)
-    found[0], found[1] = left + at // rows, foot + at % rows
+    end_x, end_y = all_columns, high
+    looks = 1 if stride_x == 1 and stride_y == 1 else 2
+    step_x, step_y, work, least = stride_x, stride_y, np.int64(0), np.int64(0)
+    for look in range(looks):
+        if look == 1:
+            x, end_x = max(0, found[0] - stride_x + 1), min(all_columns, found[0] + stride_x)
+            y, end_y = max(low, found[1] - stride_y + 1), min(high, found[1] + stride_y)
+            step_x, step_y = 1, 1
+        columns, rows = (end_x - 1 - x) // step_x + 1, (end_y - 1 - y) // step_y + 1
+        work += weigh_places(p, r, x, columns, step_x, y, rows, step_y, place, weights, pairs, table, board)
+        at, least = least_of(board, columns * rows, chance)
+        found[0], found[1] = x + at // rows * step_x, y + at % rows * step_y
     return least, work
 
 
-@njit(cache=True)
+@helper
 def least_of(board, count, chance):
     """Returns where the least value stands, searching round from a drawn place, and the value."""
     least = board[0]
@@ -273,13 +283,7 @@ def separate(place, best, variants, ways, weights, pairs, table, board, chance, 
     moving, everything = ways.shape[0], place.shape[0]
     over = np.zeros((everything, everything), np.int64)
     for p in range(moving):
-        for o in range(everything):
-            if o != p:
-                depth = overlap_at(
-                    place[o, 0], place[o, 1], place[o, 2], place[p, 0], place[p, 1], place[p, 2], pairs, table
-                )
-                over[p, o] = depth
-                over[o, p] = depth
+        look_over(p, place, pairs, table, over)
     order = np.arange(moving)
     found, chosen = np.zeros(2, np.int64), np.zeros(3, np.int64)
     least, quiet, work = np.int64(1) << 60, 0, np.int64(0)
@@ -292,7 +296,8 @@ def separate(place, best, variants, ways, weights, pairs, table, board, chance, 
         quiet = 0 if total * 50 < least * 49 else quiet + 1
         if total < least:
             least = total
-            best[:] = place
+            for p in range(moving):
+                best[p, 0], best[p, 1], best[p, 2] = place[p, 0], place[p, 1], place[p, 2]
         if total == 0 or quiet > patience or work > budget:
             return least, work
         heaviest = 0
@@ -335,13 +340,7 @@ def separate(place, best, variants, ways, weights, pairs, table, board, chance, 
             if least_here > standing:
                 continue
             place[p, 0], place[p, 1], place[p, 2] = chosen[0], chosen[1], chosen[2]
-            for o in range(everything):
-                if o != p:
-                    depth = overlap_at(
-                        place[o, 0], place[o, 1], place[o, 2], place[p, 0], place[p, 1], place[p, 2], pairs, table
-                    )
-                    over[p, o] = depth
-                    over[o, p] = depth
+            look_over(p, place, pairs, table, over)
 
 
 @njit(cache=True)

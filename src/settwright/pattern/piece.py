@@ -285,6 +285,7 @@ class Step:
     value: float | None = None
     point: Point | None = None
     source: str = "common practice, no source"
+    line: Path | None = None  # the curve or line drawn, in the frame of the points
 
 
 @dataclass(frozen=True)

@@ -164,6 +164,13 @@ def _draw_armhole(r: Recorder, frame: Frame) -> Armhole:
         ("back-pitch", to_blade),
         ("shoulder-point-back", path.length),
     )
+    r.drawn(
+        "armhole",
+        "armhole",
+        "from shoulder to shoulder through chest, underarm and hind pitch: square to both shoulders, hollow in front,"
+        " nearly straight behind",
+        path,
+    )
     for name, at in stops:
         r.found(name, "armhole", "along the armhole from the front's shoulder point", at)
     return Armhole(path, stops)

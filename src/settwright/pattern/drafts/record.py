@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 
-from settwright.geometry import Point
+from settwright.geometry import Path, Point
 from settwright.pattern.piece import Step
 
 CUSTOM = "common practice, no source"
@@ -94,6 +94,17 @@ class Recorder:
         else:
             self._known[name] = value
             self._steps.append(Step(name, of, rule, numbers, value=value, source=source))
+
+    def drawn(
+        self, name: str, of: str, rule: str, line: Path, using: tuple[str, ...] = (), *, source: str = CUSTOM
+    ) -> Path:
+        """Keeps a line or curve as it is drawn, in the frame of the points, and returns it; its value is its length.
+
+        `using` names the figures behind it. The length isn't a figure for later rules: `found` keeps one.
+        """
+        numbers = tuple((word, self._known[word]) for word in using)
+        self._steps.append(Step(name, of, rule, numbers, value=line.length, source=source, line=line))
+        return line
 
     def _worked_out(self, rule: str) -> tuple[float, tuple[tuple[str, float], ...]]:
         formula, names = _parsed(rule)

@@ -371,3 +371,16 @@ def _record(r: Recorder, sleeve: _Sleeve) -> None:
         ("wrist", "along the bent forearm", corners.wrist),
     ):
         r.found(name, "sleeve", rule, point)
+    for name, rule, path in (
+        ("forearm fold", "through its three points, the sleeve lying folded", lines.fore_fold),
+        ("hindarm fold", "through its three points, the sleeve lying folded", lines.hind_fold),
+        ("cap", "of its length over the folded sleeve's width, reaching past both folds", lines.cap),
+        ("scye of the under sleeve", "the armhole's own bottom, opened towards the hindarm", corners.scye),
+        ("forearm seam of the upper sleeve", "its inset beyond the fold, hollow inside", lines.fore_upper.path),
+        ("hindarm seam of the upper sleeve", "its inset beyond the fold at the top, on it at the hem",
+         lines.hind_upper.path),
+        ("forearm seam of the under sleeve", "its inset short of the fold", lines.fore_under.path),
+        ("hindarm seam of the under sleeve", "its inset short of the fold at the top", lines.hind_under.path),
+        ("hem of the upper sleeve", "square to both seams", lines.hem_upper),
+    ):  # fmt: skip
+        r.drawn(name, "sleeve", rule, path)

@@ -227,11 +227,6 @@ def spaced(line: Places, count: int) -> Places:
     return np.column_stack((np.interp(at, walked, line[:, 0]), np.interp(at, walked, line[:, 1])))
 
 
-def walked_length(line: Places) -> float:
-    """Returns a line's length."""
-    return float(np.sqrt(np.square(np.diff(line, axis=0)).sum(axis=1)).sum())
-
-
 def curve(a: Places, b: Places, c: Places, d: Places, count: int = 24) -> Places:
     """Returns points along one cubic; each argument is one place."""
     t = np.linspace(0.0, 1.0, count)[:, None]
@@ -251,5 +246,4 @@ __all__ = [
     "lapel_patch",
     "roll_of",
     "spaced",
-    "walked_length",
 ]

@@ -35,8 +35,6 @@ def waistband_patch(body: Body, view: View) -> Patch | None:
                     found.append((b.y, float(o), float(y), b.x))
     if len(found) < 2:
         return None
-    found.sort(key=lambda row: (row[1], row[0]))  # from the centre outwards
-    widest = found[-1][1]
     lines = np.array(sorted(found))
     edge = found[0][3]
     left, _, right, _ = half.region(band).bounds
@@ -45,7 +43,7 @@ def waistband_patch(body: Body, view: View) -> Patch | None:
     def place(places: Places) -> Places:
         x = np.interp(places[:, 1], lines[:, 0], lines[:, 1])
         y = np.interp(places[:, 1], lines[:, 0], lines[:, 2]) + np.abs(edge - places[:, 0])
-        return stacked(np.minimum(x, widest) * outward, y)
+        return stacked(x * outward, y)
 
     low, high = float(lines[0, 0]), float(lines[-1, 0])
     sides = sorted((edge, middle))
