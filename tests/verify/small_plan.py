@@ -119,6 +119,7 @@ def small_plan() -> dict[str, Any]:
                 "level": "continue",
                 "upright": "continue",
                 "stretch": ["lower", "upper"],
+                "level_at": "",
                 "hard": True,
                 "importance": "always",
                 "weight": 1.0,

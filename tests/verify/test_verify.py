@@ -105,6 +105,45 @@ def test_a_gap_between_samples_is_found():
     assert report_on(plan) == ["samples", "samples"]
 
 
+def _with_a_second_seam(plan: Any, shift: float) -> None:
+    """Sews the other two sides together too, with two shifted by `shift`: a ring that leaves `shift` over."""
+    first = plan["joins"][0]
+    heights = [-50.0 + 10.0 * i for i in range(11)]
+    for edge, piece in (("left-side", plan["pieces"][0]), ("right-side", plan["pieces"][1])):
+        found = next(e for e in piece["edges"] if e["name"] == edge)
+        x = found["points"][0][0]
+        moved = [h + (shift if piece["name"] == "two" else 0.0) for h in heights]
+        found["points"] = [[x, -50.0], [x, 50.0]]
+        found["stops"] = [{"name": "from", "at": [x, moved[1]]}, {"name": "to", "at": [x, moved[-2]]}]
+    pairs = [[-30.0, h, 30.0, h + shift, 1.0] for h in heights[1:-1]]
+    plan["joins"].append(
+        {
+            **first,
+            "name": "outer",
+            "a": {"piece": "one", "edge": "left-side"},
+            "b": {"piece": "two", "edge": "right-side"},
+            "stretch": ["from", "to"],
+            "upright": "none",
+            "samples": pairs,
+            "level_drift": [-shift] * len(pairs),
+            "upright_drift": None,
+            "worst_level": abs(shift),
+            "worst_upright": 0.0,
+        }
+    )
+
+
+def test_what_a_ring_leaves_over_is_worked_out_again():
+    plan = small_plan()
+    _with_a_second_seam(plan, 4.0)
+    plan["cycles"] = [{"joins": ["middle", "outer"], "closing": 4.0}]
+    assert report_on(plan) == []
+    plan["cycles"] = [{"joins": ["middle", "outer"], "closing": 3.0}]
+    assert report_on(plan) == ["cycles"]
+    plan["cycles"] = [{"joins": ["middle", "seam of another coat"], "closing": 4.0}]
+    assert report_on(plan) == ["cycles"]
+
+
 def test_an_equivalent_state_of_an_even_sett_is_sound_and_a_nap_forbids_it():
     plan = small_plan()
     _turn_two_to_an_equivalent_place(plan)

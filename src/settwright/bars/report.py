@@ -167,8 +167,8 @@ def _words(stop: str) -> str:
 def cycles_of(problem: Problem) -> tuple[Cycle, ...]:
     """Returns the rings of joins whose level offsets don't add up within a millimetre.
 
-    A tree of the heaviest joins matches exactly; every other join closes a ring. Left halves repeat the right ones
-    and aren't told again.
+    A join's offset is taken at the stop where it must meet, else in the middle of its range. A tree of the heaviest
+    joins matches exactly; every other join closes a ring. Left halves repeat the right ones and aren't told again.
     """
     repeat = problem.level.repeat
     joins = [
@@ -182,7 +182,7 @@ def cycles_of(problem: Problem) -> tuple[Cycle, ...]:
     cycles: list[Cycle] = []
     for join in sorted(joins, key=lambda j: -j.weight):
         assert join.level is not None
-        offset = join.level.targets[0] if join.level.targets else _median(join)
+        offset = join.level.targets[0] if join.level.targets else join.level.middle
         gap = height[join.a] - height[join.b] + offset
         if group[join.a] != group[join.b]:
             old, new = group[join.b], group[join.a]
@@ -197,17 +197,6 @@ def cycles_of(problem: Problem) -> tuple[Cycle, ...]:
             names = (*(j.join.name for j in _path(tree, join.b, join.a)), join.join.name)
             cycles.append(Cycle(names, closing / 1000))
     return tuple(cycles)
-
-
-def _median(join: JoinCost) -> int:
-    assert join.level is not None
-    rows = sorted(zip((int(o) for o in join.level.offsets), (int(s) for s in join.shares), strict=True))
-    half, total = sum(share for _, share in rows) / 2, 0
-    for offset, share in rows:
-        total += share
-        if total >= half:
-            return offset
-    return rows[-1][0]
 
 
 def _path(tree: dict[int, list[tuple[int, JoinCost]]], start: int, end: int) -> list[JoinCost]:

@@ -167,6 +167,7 @@ def _join(join: Join, drift: Drift) -> JoinDocument:
         level=str(join.level),
         upright=str(join.upright),
         stretch=join.stretch,
+        level_at=join.level_at,
         hard=join.hard,
         importance=str(join.importance),
         weight=join.weight,

@@ -150,6 +150,7 @@ class JoinDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     level: str  # continue, mirror, none
     upright: str
     stretch: tuple[str, str]
+    level_at: str  # the stop where level bars must meet whatever happens elsewhere; "" for none
     hard: bool
     importance: str
     weight: float

@@ -14,7 +14,7 @@ import numpy as np
 from shapely.geometry import Polygon
 from shapely.strtree import STRtree
 
-from settwright.verify.geometry import distances_to_polyline, half_range, lying, points, wrapped
+from settwright.verify.geometry import distances_to_polyline, lying, points, unwrapped, wrapped
 
 OFF_EDGE = 0.05  # a sample lies on its named edge within this
 SAMPLE_GAP = 10.0  # neighbouring samples lie no further apart
@@ -46,6 +46,7 @@ class JoinFigures:
     worst_level: float | None
     worst_upright: float | None
     hard: bool
+    level_counted: float = 0.0  # the drift that counts in a ring: at the named stop, else mid-range
 
 
 def check_unique(plan: Plan) -> Iterator[Fault]:
@@ -274,7 +275,7 @@ def join_figures(plan: Plan) -> Iterator[tuple[JoinFigures, list[Fault]]]:
         samples = np.asarray(join["samples"], dtype=np.float64).reshape(-1, 5)
         faults: list[Fault] = []
         worst: dict[str, float | None] = {"level": None, "upright": None}
-        floor = 0.0
+        floor, counted = 0.0, 0.0
         for axis in ("level", "upright"):
             sequence = cloth["weft"] if axis == "level" else cloth["warp"]
             ours = None
@@ -304,10 +305,60 @@ def join_figures(plan: Plan) -> Iterator[tuple[JoinFigures, list[Fault]]]:
                     )
                 )
             if axis == "level":
-                floor = half_range(ours, sequence["repeat"])
+                whole = unwrapped(ours, sequence["repeat"])
+                floor = float(whole.max() - whole.min()) / 2
+                counted = float(whole.max() + whole.min()) / 2
+                if join["level_at"]:
+                    counted = _at_stop(a, join, samples, ours)
                 if abs(floor - join["floor"]) > SAME_FIGURE:
                     faults.append(Fault("drifts", join["name"], f"the floor is {floor:.3f}, not {join['floor']:.3f}"))
-        yield JoinFigures(join["name"], floor, worst["level"], worst["upright"], join["hard"]), faults
+        yield JoinFigures(join["name"], floor, worst["level"], worst["upright"], join["hard"], counted), faults
+
+
+def _at_stop(a: dict[str, Any], join: dict[str, Any], samples: np.ndarray, drift: np.ndarray) -> float:
+    """Returns the drift at the join's named stop, found on edge a; not a number where it has none."""
+    for edge in a["edges"]:
+        if edge["name"] == join["a"]["edge"]:
+            for stop in edge["stops"]:
+                if stop["name"] == join["level_at"]:
+                    away = np.hypot(samples[:, 0] - stop["at"][0], samples[:, 1] - stop["at"][1])
+                    return float(drift[int(np.argmin(away))]) if away.min() <= OFF_EDGE else float("nan")
+    return float("nan")
+
+
+def check_cycles(plan: Plan, figures: dict[str, JoinFigures]) -> Iterator[Fault]:
+    """Every ring closes from piece to piece, and leaves over what it says."""
+    joins = {join["name"]: join for join in plan["joins"]}
+    for cycle in plan["cycles"]:
+        where = " – ".join(cycle["joins"])
+        if not set(cycle["joins"]) <= set(figures) or len(cycle["joins"]) < 2:
+            yield Fault("cycles", where, "names a join that the plan hasn't, or too few for a ring")
+            continue
+        ring = [joins[name] for name in cycle["joins"]]
+        over = _around(ring, figures, ring[0]["a"]["piece"])
+        if over is None:
+            over = _around(ring, figures, ring[0]["b"]["piece"])
+        if over is None:
+            yield Fault("cycles", where, "is no ring: the joins don't lead back to where they began")
+            continue
+        cloth = next(p["cloth"] for p in plan["pieces"] if p["name"] == ring[0]["a"]["piece"])
+        repeat = next(c["weft"]["repeat"] for c in plan["cloths"] if c["name"] == cloth)
+        left_over = abs(float(wrapped(np.array([over]), repeat)[0]))
+        if not abs(left_over - abs(cycle["closing"])) <= SAME_FIGURE * len(ring):
+            yield Fault("cycles", where, f"leaves {left_over:.3f} mm over, not {abs(cycle['closing']):.3f}")
+
+
+def _around(ring: list[dict[str, Any]], figures: dict[str, JoinFigures], start: str) -> float | None:
+    at, total = start, 0.0
+    for join in ring:
+        a, b, counted = join["a"]["piece"], join["b"]["piece"], figures[join["name"]].level_counted
+        if at == a:
+            at, total = b, total + counted
+        elif at == b:
+            at, total = a, total - counted
+        else:
+            return None
+    return total if at == start else None
 
 
 def _drift(
@@ -345,5 +396,6 @@ def check_all(plan: Plan) -> tuple[tuple[Fault, ...], tuple[JoinFigures, ...]]:
         check_phases(plan),
         check_samples(plan),
         *(found for _, found in figures),
+        check_cycles(plan, {figure.name: figure for figure, _ in figures}),
     )
     return tuple(faults), tuple(figure for figure, _ in figures)

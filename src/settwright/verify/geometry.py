@@ -30,11 +30,9 @@ def wrapped(value: npt.NDArray[np.float64], repeat: float) -> npt.NDArray[np.flo
     return value - repeat * np.ceil(value / repeat - 0.5)
 
 
-def half_range(drift: npt.NDArray[np.float64], repeat: float) -> float:
-    """Returns half the range of a drift that was wrapped, once it is unwrapped along its samples."""
-    steps = wrapped(np.diff(drift), repeat)
-    whole = np.concatenate((drift[:1], drift[0] + np.cumsum(steps)))
-    return float(whole.max() - whole.min()) / 2
+def unwrapped(drift: npt.NDArray[np.float64], repeat: float) -> npt.NDArray[np.float64]:
+    """Returns a wrapped drift with its jumps of a whole repeat taken out, from its first sample on."""
+    return np.concatenate((drift[:1], drift[0] + np.cumsum(wrapped(np.diff(drift), repeat))))
 
 
 def distances_to_polyline(p: Points, line: Points) -> npt.NDArray[np.float64]:
