@@ -8,9 +8,9 @@ from settwright.findings import Finding, Refusal, Weight
 from settwright.layout.grid import ways_of
 from settwright.layout.model import Board, Layout, Placement, Shape
 
-EFFORT = 1000  # million table entries added up; 1.5 to 3 s on one core
+EFFORT = 1500  # million table entries added up; about 2 s on one core
 MANY = 25  # shapes; fewer get less of the effort
-CELLS = 6_000_000  # about so many table entries at most, 2 bytes each
+CELLS = 2_500_000  # about so many table entries at most, 2 bytes each
 MILLION = 1_000_000
 
 

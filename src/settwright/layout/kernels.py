@@ -23,7 +23,8 @@ PLAIN_WEIGHT, MOST_WEIGHT = 128, 1 << 15
 NOWHERE = 1 << 30
 DEEPEST = 32000
 
-helper = njit(cache=True, no_cpython_wrapper=True, no_cfunc_wrapper=True)  # called by compiled code only
+# called by compiled code only
+helper = njit(cache=True, no_cpython_wrapper=True, no_cfunc_wrapper=True)  # pyright: ignore[reportCallIssue]
 PER_SHAPE, PER_ROW = 16, 8  # work that comes with each shape and each row of places, in additions
 
 

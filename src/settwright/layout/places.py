@@ -81,7 +81,7 @@ class Counted:
         if abs(self.inside - self.width / 2) < HAND and self.width > 4 * HAND:
             return f"in the middle of {bar}"
         edge, distance = (first, self.inside) if self.inside <= rest else (last, rest)
-        if distance < HAND / 2:
+        if distance < HAND:
             return f"on the {edge} edge of {bar}"
         return f"{format_length(distance, self.units)} inside the {edge} edge of {bar}"
 

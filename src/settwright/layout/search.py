@@ -18,7 +18,7 @@ from settwright.layout.grid import Way
 from settwright.layout.outline import MICRON, Ring
 from settwright.layout.tables import Grid, Whole, flat
 
-COARSE = 50  # a first look at a free axis takes about this many steps across the cloth
+COARSE = 25  # a first look at a free axis takes about this many steps across the cloth
 STARTS = 24  # starts of the repeat tried in the first fill
 ISLANDS = 8
 PATIENCE = 20  # rounds without a fiftieth less overlap before a separation is given up
