@@ -19,12 +19,14 @@ def digests(folder: Path) -> dict[str, str]:
 
 
 def planned(example: str, folder: Path, **environment: str) -> dict[str, str]:
-    subprocess.run(
+    done = subprocess.run(
         [sys.executable, "-m", "settwright.cli", "plan", str(EXAMPLES / f"{example}.toml"), "--to", str(folder)],
         env={**os.environ, **environment},
-        check=True,
+        check=False,
         capture_output=True,
+        text=True,
     )
+    assert done.returncode == 0, done.stderr
     return digests(folder)
 
 

@@ -17,7 +17,7 @@ from settwright.plan.plan import Plan
 from settwright.planner.derive import OnStage
 from settwright.units import Units
 from settwright.workbook.book import garment_svg, layout_svg, workbook_pdf
-from settwright.workbook.sheets import one_large_sheet, tile_sheets
+from settwright.workbook.sheets import drawn_pattern, one_large_sheet, tile_sheets
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +41,7 @@ def write_folder(plan: Plan, folder: Path, on_stage: OnStage) -> tuple[Written, 
 
 
 def _files(plan: Plan, on_stage: OnStage) -> Iterator[tuple[Written, bytes]]:
-    units, title = plan.commission.units, plan.commission.title
-    pieces, stage = plan.made_up.pieces, plan.commission.choices.stage
+    units, stage, pieces = plan.commission.units, plan.commission.choices.stage, plan.made_up.pieces
     yield Written("plan.json", "the whole plan, for any program to check"), encode(document_of(plan))
     yield (
         Written("plan.schema.json", "the form of plan.json"),
@@ -55,15 +54,15 @@ def _files(plan: Plan, on_stage: OnStage) -> Iterator[tuple[Written, bytes]]:
         name = cloth.cloth.name
         yield Written(f"layout-{name}.svg", f"the cutting layout of the {name}"), layout_svg(plan, cloth).encode()
     on_stage("sheets")
-    crossed = _crossings(plan)
+    pattern = drawn_pattern(pieces, _crossings(plan), units=units, title=plan.commission.title, stage=stage)
     page = "A4" if units is Units.CM else "Letter"
     yield (
         Written(f"sheets-{page}.pdf", f"the pattern at full size on {page} tiles"),
-        tile_sheets(pieces, crossed, page=page, units=units, title=title, stage=stage),
+        tile_sheets(pattern, page),
     )
     yield (
         Written("sheets-large.pdf", "the pattern at full size on one sheet"),
-        one_large_sheet(pieces, crossed, units=units, title=title, stage=stage),
+        one_large_sheet(pattern),
     )
     yield Written("pieces.dxf", "the pieces for other programs, millimetres"), write_dxf(pieces, units=units)
     yield Written("pieces.svg", "the pieces at full size"), pieces_svg(pieces).encode()

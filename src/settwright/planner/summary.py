@@ -19,19 +19,15 @@ def print_summary(console: Console, plan: Plan, written: Sequence[Written], fold
     """Prints cloth needed, the worst seam, what was guessed, cautions, and where the sheets are."""
     units = plan.commission.units
     console.print(f"\n[bold]{escape(plan.commission.title)}[/]")
-    grid = Table.grid(padding=(0, 2))
     for cloth in plan.cloths:
         lays_in, buy = (format_cloth(length, units) for length in (cloth.reckoning.lays_in, cloth.reckoning.buy))
         thumb = format_cloth(cloth.reckoning.rule_of_thumb, units)
-        grid.add_row(escape(cloth.cloth.title), f"lays in {lays_in}, buy {buy} (rule of thumb: {thumb})")
+        console.print(f"{escape(cloth.cloth.title)}: lays in {lays_in}, buy [bold]{buy}[/] (rule of thumb {thumb}).")
     worst = plan.worst_join
     if worst is not None:
         drift = next(d for d in plan.match.drifts if d.join == worst.name)
-        miss = format_fine(drift.worst_level, units)
-        grid.add_row(
-            "Worst seam", escape(f"{worst.name.replace('.', ', ')}: level bars miss by {miss}. {drift.summary}")
-        )
-    console.print(grid)
+        name, miss = worst.name.replace(".", ", ").replace("-", " "), format_fine(drift.worst_level, units)
+        console.print(f"Worst of the seams that must always meet: {escape(name)}; level bars miss by up to {miss}.")
     for weight, title in ((Weight.ESTIMATED, "Estimated, not measured"), (Weight.CAUTION, "Cautions")):
         found = [finding for finding in plan.findings if finding.weight is weight]
         if found:
@@ -41,8 +37,14 @@ def print_summary(console: Console, plan: Plan, written: Sequence[Written], fold
     defaults = sum(finding.weight is Weight.DEFAULT for finding in plan.findings)
     if defaults:
         console.print(f"{defaults} choices were left to custom; the workbook lists them.")
-    console.print(f"\n[bold]In {escape(str(folder))}[/]")
+    console.print(f"\n[bold]In {escape(_near(folder))}[/]")
     files = Table.grid(padding=(0, 2))
     for file in written:
         files.add_row(f"  {escape(file.name)}", escape(file.shows))
     console.print(files)
+
+
+def _near(folder: Path) -> str:
+    """Returns the folder as seen from here, where it lies below."""
+    here = Path.cwd()
+    return str(folder.relative_to(here)) if folder.is_relative_to(here) else str(folder)
