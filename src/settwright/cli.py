@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
 from rich.markup import escape
+
+if TYPE_CHECKING:
+    from settwright.planner.progress import Progress
 
 app = typer.Typer(
     add_completion=False,
@@ -27,6 +30,13 @@ _err = Console(stderr=True, highlight=False)
 def plan(
     commission: Annotated[Path, typer.Argument(help="The commission, a .toml file (docs/commission.md).")],
     to: Annotated[Path, typer.Option(help="The folder for the plan and its sheets; made if it isn't there.")],
+    search_longer: Annotated[
+        bool,
+        typer.Option(
+            "--search-longer",
+            help="Look longer for a shorter layout and keep it in the commission; Ctrl-C keeps the best so far.",
+        ),
+    ] = False,
 ) -> None:
     """Plans a commission and writes workbook, full-size sheets, drawings and plan.json."""
     from settwright.findings import Refusal  # noqa: PLC0415
@@ -37,6 +47,8 @@ def plan(
     text = _read(commission)
     try:
         with Progress(_err) as progress:
+            if search_longer:
+                text = _searched(commission, text, progress)
             made, written = plan_to_folder(text, commission.name, to, progress.stage)
     except Refusal as refusal:
         _err.print(f"[bold]{escape(commission.name)} can't be planned yet.[/]")
@@ -47,6 +59,32 @@ def plan(
         _err.print(f"The plan can't be written to {escape(str(to))}: {escape(error.strerror or str(error))}.")
         raise typer.Exit(1) from None
     print_summary(_out, made, written, to)
+
+
+@app.command()
+def advise(
+    commission: Annotated[Path, typer.Argument(help="The commission, a .toml file (docs/commission.md).")],
+    to: Annotated[Path | None, typer.Option(help="A PDF to write the advice to as well.")] = None,
+) -> None:
+    """Tells what each constraint costs in cloth, and what would make the plan fit the length in hand."""
+    from settwright.commission.reading import read_commission  # noqa: PLC0415
+    from settwright.findings import Refusal  # noqa: PLC0415
+    from settwright.planner.advice import advice_pdf, print_advice  # noqa: PLC0415
+    from settwright.planner.advice import advise as work_out  # noqa: PLC0415
+
+    try:
+        advice = work_out(read_commission(_read(commission), commission.name))
+        if to:
+            to.write_bytes(advice_pdf(advice))
+    except Refusal as refusal:
+        _err.print(f"[bold]{escape(commission.name)} can't be planned yet.[/]")
+        for finding in refusal.findings:
+            _err.print(f"  • {escape(str(finding))}")
+        raise typer.Exit(1) from None
+    except OSError as error:
+        _err.print(f"The advice can't be written to {escape(str(to))}: {escape(error.strerror or str(error))}.")
+        raise typer.Exit(1) from None
+    print_advice(_out, advice)
 
 
 @app.command()
@@ -71,6 +109,27 @@ def verify(
         f"The plan holds: outlines, layout, places in the repeat and {len(report.joins)} joins were worked out again. "
         f"Level bars miss by more than their floor + 1 mm at {len(over)} of them."
     )
+
+
+def _searched(path: Path, text: str, progress: Progress) -> str:
+    """Searches longer, until it is done or Ctrl-C is pressed, and writes what was found into the commission."""
+    import signal  # noqa: PLC0415
+
+    from settwright.planner.longer import search_longer  # noqa: PLC0415
+
+    stopped: list[int] = []
+
+    def told(cloth: str, part: float, length: float) -> bool:
+        progress.length(cloth, part, length)
+        return bool(stopped)
+
+    before = signal.signal(signal.SIGINT, lambda number, frame: stopped.append(number))
+    try:
+        text = search_longer(text, path.name, progress.stage, told)
+    finally:
+        signal.signal(signal.SIGINT, before)
+    path.write_text(text, encoding="utf-8")
+    return text
 
 
 def _read(path: Path) -> str:

@@ -31,6 +31,7 @@ def test_the_verifier_finds_the_same_figures(warp: tuple[tuple[str, float], ...]
             {
                 "name": join.name,
                 "hard": join.hard,
+                "level_at": "",  # a toy plan has no edges to find a stop on
                 "a": {"piece": join.a},
                 "b": {"piece": join.b},
                 "level": join.level.value,

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from settwright.body import Source
-from settwright.body.catalogue import BY_NAME, CATALOGUE, REQUIRED
-from settwright.body.estimate import FAR, RULES, check, complete
+from settwright.body.catalogue import CATALOGUE, DEPARTURES, REQUIRED
+from settwright.body.estimate import CLOSER, FAR, GUESS, RULES, Rule, check, complete
 from settwright.findings import Refusal, Weight
 from settwright.units import Units
 from tests.bodies import ROWS, bodies, completed_bodies
@@ -21,7 +21,9 @@ def test_the_names_are_those_of_the_page_and_each_can_be_estimated_or_is_require
     page = (Path(__file__).parents[2] / "docs" / "names.md").read_text().split("## Measurements")[1]
     for definition in CATALOGUE:
         assert f"`{definition.name}`" in page
-    assert {rule.name for rule in RULES} | set(REQUIRED) == set(BY_NAME)
+    assert {rule.name for rule in RULES} | set(REQUIRED) == {definition.name for definition in CATALOGUE}
+    for departure in DEPARTURES:
+        assert f"`{departure.name}`" in page
     known = set(REQUIRED)
     for rule in RULES:
         assert {name for name, _ in rule.factors} <= known, f"{rule.name} needs what comes after it"
@@ -97,6 +99,35 @@ def test_estimates_against_handbooks_and_size_tables(
     name: str, client: dict[str, float], expected: float, within: float, source: str
 ) -> None:
     assert complete(CLIENT | client)[name] == pytest.approx(expected, abs=within), source
+
+
+# Each closer rule against the plain one on real bodies (the same sample): it must be nearer, as its spread says.
+@pytest.mark.parametrize(
+    "rule", CLOSER, ids=lambda rule: f"{rule.name} from {' and '.join(n for n, _ in rule.factors)}"
+)
+def test_what_else_was_measured_makes_an_estimate_closer(rule: Rule) -> None:
+    plain = next(other for other in RULES if other.name == rule.name)
+    assert rule.spread < plain.spread
+    near: list[float] = []
+    far: list[float] = []
+    within = 0
+    for real in bodies():
+        if not all(name in real for name, _ in rule.factors):
+            pytest.skip(f"the sample has no {rule.factors[-1][0]}")
+        needed = {key: real[key] for key in REQUIRED} | {name: real[name] for name, _ in rule.factors}
+        base = {key: real[key] for key in ("height", *REQUIRED) if key != rule.name}
+        near.append(abs(complete(needed)[rule.name] - real[rule.name]))
+        far.append(abs(complete(base)[rule.name] - real[rule.name]))
+        within += near[-1] <= rule.spread
+    assert statistics.median(near) < 0.9 * statistics.median(far)
+    assert within / len(near) >= 0.55
+
+
+def test_a_height_told_from_other_lengths_is_no_guess() -> None:
+    given = {key: CLIENT[key] for key in REQUIRED} | {"waist_height": 1050.0, "back_waist_length": 405.0}
+    body = complete(given)
+    assert next(m for m in body.measures if m.name == "height").spread < GUESS
+    assert not [f for f in body.findings if f.weight is Weight.CAUTION]
 
 
 def test_lengths_follow_height_and_girths_follow_girths() -> None:
@@ -186,6 +217,10 @@ def test_required_measures_are_asked_for_with_how_they_are_taken() -> None:
         ({"waist_girth": 930.0}, "waist_girth", "no smaller than the bust"),
         ({"front_waist_length": 560.0}, "front_waist_length", "don't belong to one body"),
         ({"scye_depth": 290.0}, "scye_depth", "about half the back waist length"),
+        ({"neck_point_to_bust_point": 380.0}, "neck_point_to_bust_point", "above the waist; mostly"),
+        ({"crotch_height": 900.0, "waist_height": 1046.0}, "crotch_height", "above the hip line"),
+        ({"crotch_height": 680.0, "waist_height": 1046.0}, "crotch_height", "below the hip line"),
+        ({"waist_height": 1050.0, "back_waist_length": 480.0}, "back_waist_length", "much more than such a body"),
         ({"shoulder_length": 175.0, "across_back_width": 300.0}, "across_back_width", "inwards"),
         ({"upper_arm_girth": 220.0, "elbow_girth": 270.0}, "elbow_girth", "larger than the upper arm"),
         ({"waist_height": 1180.0}, "waist_height", "six tenths"),
@@ -206,3 +241,17 @@ def test_far_means_far_in_real_spreads() -> None:
     expected = complete(CLIENT)["arm_length"]
     near = complete(CLIENT | {"arm_length": expected + (FAR - 0.1) * rule.spread})
     assert not any(f.where == "measurements.arm_length" for f in near.findings)
+
+
+def test_an_uneven_figure_is_kept_and_told_never_estimated() -> None:
+    body = complete(CLIENT | {"low_shoulder_left": 12.0, "full_hip_right": 20.0}, Units.CM)
+    assert body["low_shoulder_left"] == 12.0
+    told = {f.where: f for f in body.findings if f.weight is Weight.CAUTION}
+    assert set(told) == {"measurements.low_shoulder_left", "measurements.full_hip_right"}
+    assert "1.2 cm" in told["measurements.low_shoulder_left"].what
+    assert {m.name for m in complete(CLIENT).measures}.isdisjoint(d.name for d in DEPARTURES)
+
+
+def test_both_sides_cannot_be_lower_than_the_other() -> None:
+    with pytest.raises(Refusal, match="can't both be true"):
+        complete(CLIENT | {"low_shoulder_left": 12.0, "low_shoulder_right": 5.0})

@@ -205,9 +205,16 @@ def test_nothing_to_lay_takes_no_cloth():
 
 def test_progress_rises_to_its_end():
     heard: list[float] = []
-    lay(suit(70, 90), Board(1450, 15, 70, 90), effort=5, on_progress=heard.append)
+    lengths: list[float] = []
+
+    def hear(part: float, length: float) -> None:
+        heard.append(part)
+        lengths.append(length)
+
+    lay(suit(70, 90), Board(1450, 15, 70, 90), effort=5, on_progress=hear)
     assert heard == sorted(heard)
     assert heard[-1] == 1.0
+    assert lengths == sorted(lengths, reverse=True)
 
 
 @pytest.mark.slow

@@ -6,13 +6,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, box
 from shapely.affinity import affine_transform
-from toy_drafts import FRONT, falls_short, panel, polygon, straight_piece
 
 from settwright.geometry import Path, Point, Segment
 from settwright.makeup import Allowance, Finish, Stage
 from settwright.makeup.allowances import CUSTOMS, allowances_of
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
 from settwright.pattern import Cut, Edge, Notch, Piece
+from tests.makeup.toy_drafts import FRONT, falls_short, panel, polygon, straight_piece
 
 TOYS = (
     panel(),

@@ -3,7 +3,6 @@ from dataclasses import replace
 
 import pytest
 from shapely import LineString
-from toy_drafts import jacket, polygon, shapely_point, skirt
 
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point
@@ -12,6 +11,7 @@ from settwright.makeup.facing import joined_front
 from settwright.makeup.walking import SPACING
 from settwright.pattern import LineKind
 from settwright.pattern.design import FrontEdge
+from tests.makeup.toy_drafts import jacket, polygon, shapely_point, skirt
 
 
 def suit(edge: FrontEdge = FrontEdge.SEPARATE, over: Hand = Hand.RIGHT) -> MadeUp:

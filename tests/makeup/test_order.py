@@ -1,12 +1,12 @@
 from dataclasses import replace
 
 import pytest
-from toy_drafts import jacket, skirt, straight_piece
 
 from settwright.makeup import Hand, MakeUpCloths, Stage, Step, make_up
 from settwright.makeup.order import in_order
 from settwright.pattern import Draft, Piece
 from settwright.pattern.design import FrontEdge
+from tests.makeup.toy_drafts import jacket, skirt, straight_piece
 
 
 def order(drafts: tuple[Draft, ...], edge: FrontEdge) -> tuple[tuple[Step, ...], set[str]]:

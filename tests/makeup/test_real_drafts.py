@@ -7,7 +7,6 @@ from functools import cache
 
 import pytest
 from shapely import LineString
-from toy_drafts import falls_short, polygon, shapely_point
 
 from settwright.body import Body
 from settwright.findings import Refusal, Weight
@@ -17,6 +16,7 @@ from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from tests.bodies import completed_bodies
+from tests.makeup.toy_drafts import falls_short, polygon, shapely_point
 
 THICKNESS = 0.6
 SOME = ((0, FrontEdge.SEPARATE, Stage.BEFORE_FITTING), (88, FrontEdge.EXTENDED, Stage.AFTER_FITTING))

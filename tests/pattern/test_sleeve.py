@@ -7,7 +7,6 @@ import math
 from dataclasses import dataclass, replace
 
 import pytest
-from armholes import SIZES, arm, armhole
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point as Spot
@@ -22,6 +21,7 @@ from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.sleeve import draft_sleeve
 from settwright.pattern.piece import Piece, Seam, Step
+from tests.pattern.armholes import SIZES, arm, armhole
 
 DESIGN = JacketDesign()
 QUICK = (Phase.explicit, Phase.generate)  # a failing figure tells enough without being whittled down

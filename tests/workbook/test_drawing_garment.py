@@ -20,8 +20,9 @@ from settwright.pattern.design import FrontEdge
 from settwright.workbook.drawing.figure.body import jacket_body
 from settwright.workbook.drawing.figure.figure import figure
 from settwright.workbook.drawing.figure.form import DEPTH, Half, Layer, Patch, View, places_of
-from settwright.workbook.drawing.garment import draw_garment, garment_box
+from settwright.workbook.drawing.garment import draw_garment
 from settwright.workbook.drawing.pen import SvgPen
+from settwright.workbook.drawing.recording import Recording
 from tests.workbook.worn import UNEVEN, Recorder, scattered, suit
 
 SCALE = 0.2
@@ -52,7 +53,7 @@ def expected_colour(cloth: Cloth, piece: CutPiece, phase: Phase, p: Point) -> tu
 def samples(layers: tuple[Layer, ...], number: int) -> Iterator[tuple[Patch, Point, tuple[float, float]]]:
     """Points well inside each patch that no nearer patch hides, with where the figure shows them."""
     chance = random.Random(3)
-    hides = [[patch.on_figure() for patch in layer.patches] for layer in layers]
+    hides = [[patch.shape for patch in layer.patches] for layer in layers]
     for depth, layer in enumerate(layers):
         for order, patch in enumerate(layer.patches):
             nearer = [*hides[depth][order + 1 :], *(shape for later in hides[depth + 1 :] for shape in later)]
@@ -155,7 +156,7 @@ def test_the_waist_is_as_wide_as_an_ellipse_of_its_girth() -> None:
         for layer in figure(made_up, View.FRONT)
         for patch in layer.patches
         if patch.instance in ("front.right", "side.right")
-        for x, y in shapely.get_coordinates(patch.on_figure())
+        for x, y in shapely.get_coordinates(patch.shape)
         if abs(y) < 4.0
     ]
     width = max(waist)
@@ -170,8 +171,10 @@ def test_the_picture_is_compact_and_the_same_twice(view: View) -> None:
     match = scattered(made_up)
 
     def drawn() -> str:
-        pen = SvgPen(garment_box(made_up, SCALE, view), title="The suit", description="where its bars fall")
-        draw_garment(pen, made_up, match, [UNEVEN], view, scale=SCALE)
+        drawing = Recording()
+        box = draw_garment(drawing, made_up, match, [UNEVEN], view, scale=SCALE)
+        pen = SvgPen(box, title="The suit", description="where its bars fall")
+        drawing.draw(pen)
         return pen.finish()
 
     first = drawn()
@@ -183,9 +186,8 @@ def test_the_picture_is_compact_and_the_same_twice(view: View) -> None:
 @pytest.mark.parametrize("view", list(View))
 def test_all_stays_inside_the_box(view: View) -> None:
     made_up = suit()
-    left, bottom, right, top = garment_box(made_up, SCALE, view)
     pen = Recorder()
-    draw_garment(pen, made_up, scattered(made_up), [UNEVEN], view, scale=SCALE)
+    left, bottom, right, top = draw_garment(pen, made_up, scattered(made_up), [UNEVEN], view, scale=SCALE)
     places = [corner for rings, _ in pen.areas for ring in rings for corner in ring]
     assert min(x for x, _ in places) >= left
     assert max(x for x, _ in places) <= right
@@ -205,7 +207,7 @@ def test_a_skirt_alone_shows_its_waistband_on_its_waist(view: View) -> None:
     )
     layers = figure(skirt, view)
     assert [layer.name for layer in layers] == ["skirt", "waistband"]
-    skirt_area, band = (shapely.union_all([p.on_figure() for p in layer.patches]) for layer in layers)
+    skirt_area, band = (shapely.union_all([p.shape for p in layer.patches]) for layer in layers)
     assert band.bounds[3] > skirt_area.bounds[3]  # it stands above the skirt,
     assert shapely.distance(band, skirt_area) < 1.0  # on its waist,
     assert shapely.area(shapely.intersection(band, skirt_area)) < 0.02 * shapely.area(band)  # not over it,

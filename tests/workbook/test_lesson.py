@@ -11,6 +11,8 @@ import pytest
 from settwright.body.estimate import complete
 from settwright.commission.reading import read_commission
 from settwright.pattern import Draft
+from settwright.pattern.design import TrousersDesign
+from settwright.pattern.drafts.trousers import draft_trousers
 from settwright.planner.derive import draft_garments
 from settwright.units import Units
 from settwright.workbook.drawing.lesson import draw_lesson_figure, sheet_box
@@ -24,7 +26,8 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 @cache
 def drafts(example: Path) -> tuple[Draft, ...]:
     commission = read_commission(example.read_text(), example.name)
-    return draft_garments(commission, complete(dict(commission.measured)), 1.0)
+    body = complete(dict(commission.measured))
+    return (*draft_garments(commission, body, 1.0), draft_trousers(body, TrousersDesign()))
 
 
 @cache
@@ -66,7 +69,7 @@ def test_a_sheet_keeps_all_that_was_drawn_on_it(example: Path) -> None:
 
 def test_pieces_drawn_on_a_sheet_are_traced_where_they_were_drawn() -> None:
     """The jacket's body is drawn in one frame, so that its pieces need no shift; the skirt's back is turned over."""
-    (jacket, figures), (skirt, skirt_figures) = lessons(EXAMPLES[-1])
+    (jacket, figures), (skirt, skirt_figures), _ = lessons(EXAMPLES[-1])
     for figure in figures:
         if figure.piece is not None and figure.piece.name in ("back", "side", "front"):
             drawn = jacket.piece(figure.piece.name)

@@ -17,7 +17,7 @@ from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.units import Units
 from settwright.workbook.drawing.marks import caption
-from settwright.workbook.sheets import one_large_sheet
+from settwright.workbook.sheets import drawn_pattern, one_large_sheet
 from tests.cut_pieces import SHELL, phases
 
 
@@ -37,7 +37,7 @@ def test_a_suit_on_one_large_sheet(stage: Stage):
     places = phases(made.pieces)
     ticks = {p.name: crossings(p, places[p.name], SHELL) for p in made.pieces if p.is_matched}
     assert all({tick.axis for tick in found} == set(Axis) for found in ticks.values())
-    sheet = one_large_sheet(made.pieces, ticks, units=Units.INCHES, title="A suit", stage=stage)
+    sheet = one_large_sheet(drawn_pattern(made.pieces, ticks, units=Units.INCHES, title="A suit", stage=stage))
     words = " ".join(page.get_textpage().get_text_bounded() for page in pdfium.PdfDocument(sheet))
     for piece in made.pieces:
         assert caption(piece) in words

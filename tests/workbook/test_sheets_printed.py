@@ -21,7 +21,7 @@ from settwright.findings import Refusal
 from settwright.geometry import Point, Transform
 from settwright.makeup.model import Hand, Stage
 from settwright.units import Units
-from settwright.workbook.sheets import one_large_sheet, tile_sheets
+from settwright.workbook.sheets import drawn_pattern, one_large_sheet, tile_sheets
 from settwright.workbook.sheets.plane import PAGES, tiled
 from tests.cut_pieces import SHELL, cut, phases, renamed, suit, waistband
 
@@ -36,7 +36,7 @@ TITLE = "The suit of the example"
 def tiles(page: str) -> bytes:
     pieces = suit()
     ticks = {piece.name: crossings(piece, phases(pieces)[piece.name], SHELL) for piece in pieces}
-    return tile_sheets(pieces, ticks, page=page, units=Units.CM, title=TITLE, stage=Stage.BEFORE_FITTING)
+    return tile_sheets(drawn_pattern(pieces, ticks, units=Units.CM, title=TITLE, stage=Stage.BEFORE_FITTING), page)
 
 
 def ink(page: pdfium.PdfPage, per_mm: int, crop: tuple[float, float, float, float] = (0, 0, 0, 0)) -> np.ndarray:
@@ -148,7 +148,7 @@ def test_the_large_sheet_shows_the_outline_at_full_size():
     """Placed by the ink's own extent, so that nothing of our arrangement goes into the measuring."""
     piece = suit()[0]
     sheet = pdfium.PdfDocument(
-        one_large_sheet([piece], {}, units=Units.INCHES, title=TITLE, stage=Stage.BEFORE_FITTING)
+        one_large_sheet(drawn_pattern([piece], {}, units=Units.INCHES, title=TITLE, stage=Stage.BEFORE_FITTING))
     )[0]
     width, height = (side * POINT for side in sheet.get_size())
     assert width == pytest.approx(914.0, abs=0.001)
@@ -233,11 +233,12 @@ def test_same_bytes_twice_and_in_another_process():
     tiles.cache_clear()
     assert tiles("A4") == tiled_once
     pieces = suit()
-    large = one_large_sheet(pieces, {}, units=Units.CM, title=TITLE, stage=Stage.AFTER_FITTING)
+    large = one_large_sheet(drawn_pattern(pieces, {}, units=Units.CM, title=TITLE, stage=Stage.AFTER_FITTING))
     program = (
         "import hashlib, sys; sys.path[:0] = sys.argv[1:]; import test_sheets_printed as t; "
-        "from settwright.workbook.sheets import one_large_sheet; "
-        "large = one_large_sheet(t.suit(), {}, units=t.Units.CM, title=t.TITLE, stage=t.Stage.AFTER_FITTING); "
+        "from settwright.workbook.sheets import drawn_pattern, one_large_sheet; "
+        "pattern = drawn_pattern(t.suit(), {}, units=t.Units.CM, title=t.TITLE, stage=t.Stage.AFTER_FITTING); "
+        "large = one_large_sheet(pattern); "
         "print(hashlib.sha256(t.tiles('A4') + large).hexdigest())"
     )
     here = FilePath(__file__).parent
@@ -255,7 +256,7 @@ def test_what_a_page_cannot_hold_goes_on_to_the_next():
     """No page is longer than 14400 points (ISO 32000-1, annex C.2, from memory); no piece is lost."""
     pieces = [renamed(piece, f"{piece.name}.{copy}") for copy in range(6) for piece in suit()]
     document = pdfium.PdfDocument(
-        one_large_sheet(pieces, {}, units=Units.CM, title=TITLE, stage=Stage.BEFORE_FITTING, width=700.0)
+        one_large_sheet(drawn_pattern(pieces, {}, units=Units.CM, title=TITLE, stage=Stage.BEFORE_FITTING), width=700.0)
     )
     assert len(document) > 1
     assert all(page.get_height() <= 14400 for page in document)
@@ -274,7 +275,7 @@ def test_a_long_title_and_a_tiny_piece_still_name_the_piece():
     )
     title = "The suit for the spring showing of a house with a very long name indeed, second version"
     document = pdfium.PdfDocument(
-        tile_sheets([tiny], {}, page="Letter", units=Units.INCHES, title=title, stage=Stage.AFTER_FITTING)
+        tile_sheets(drawn_pattern([tiny], {}, units=Units.INCHES, title=title, stage=Stage.AFTER_FITTING), "Letter")
     )
     assert "waistband" in document[1].get_textpage().get_text_bounded()
     assert title in document[0].get_textpage().get_text_bounded()
@@ -287,8 +288,8 @@ def test_refusals():
     pieces = suit()
     told = {"units": Units.CM, "title": TITLE, "stage": Stage.BEFORE_FITTING}
     with pytest.raises(Refusal, match="A4 or Letter"):
-        tile_sheets(pieces, {}, page="A5", **told)
+        tile_sheets(drawn_pattern(pieces, {}, **told), "A5")
     with pytest.raises(Refusal, match="no piece"):
-        tile_sheets([], {}, **told)
+        drawn_pattern([], {}, **told)
     with pytest.raises(Refusal, match="front, right is"):
-        one_large_sheet(pieces, {}, width=300.0, **told)
+        one_large_sheet(drawn_pattern(pieces, {}, **told), width=300.0)

@@ -17,7 +17,7 @@ from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
 from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
-from settwright.workbook.drawing.pen import Ring, Stroke
+from settwright.workbook.drawing.pen import Outline, Ring, Stroke
 
 
 def bars(*widths: tuple[str, float]) -> Bars:
@@ -71,7 +71,7 @@ class Recorder:
 
     def path(
         self,
-        outline: Path | Sequence[Point] | Iterable[Path],
+        outline: Outline,
         *,
         stroke: Stroke | None = None,
         fill: str | None = None,
@@ -93,7 +93,7 @@ class Recorder:
         self.texts.append(text)
 
     @contextmanager
-    def clipped(self, outline: Path | Sequence[Point] | Iterable[Path]) -> Iterator[None]:
+    def clipped(self, outline: Outline) -> Iterator[None]:
         yield
 
     @contextmanager

@@ -2,7 +2,7 @@
 
 from settwright.bars.frames import drift, place_under, sense, wrap
 from settwright.bars.joins import joins_of
-from settwright.bars.match import match_bars
+from settwright.bars.match import Prepared, match, match_bars, prepare
 from settwright.bars.model import (
     Axis,
     Cycle,
@@ -29,12 +29,15 @@ __all__ = [
     "Orientation",
     "Phase",
     "Pin",
+    "Prepared",
     "Sample",
     "Wish",
     "drift",
     "joins_of",
+    "match",
     "match_bars",
     "place_under",
+    "prepare",
     "sense",
     "wrap",
 ]

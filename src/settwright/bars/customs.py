@@ -1,6 +1,6 @@
 """The trade's customs: what the bars should do at each seam, and how much it matters.
 
-One table by the seam's name (docs/names.md). Whatever the person decides comes on top of it. Sources: matching on the
+One table by the seam's name (docs/names.md); a new cut's seams need a row here and nothing else. Whatever the person decides comes on top of it. Sources: matching on the
 seam line, closing, centre back, shoulder and skirt from *School Needlework*, Butterick's *New Dressmaker* (1911 to
 1921) and Goodheart-Willcox's *Successful Sewing*; the rest is common practice, no source.
 """
@@ -97,6 +97,23 @@ CUSTOMS: tuple[Custom, ...] = (
     ),
     Custom("jacket-over-skirt-back", ON, ON, IF_POSSIBLE, 40, first="centre-back"),
     Custom("waist", NONE, ON, LET_GO, 5),
+    # trousers
+    Custom("trousers-side", ON, ON, ALWAYS, 60, (("hip", "hem"),), hard=True, first="hip"),
+    Custom("trousers-inseam", ON, NONE, IF_POSSIBLE, 20, (("knee", "hem"),), first="knee"),
+    Custom("trousers-centre-front", ON, ON, ALWAYS, 60, first="hip"),
+    Custom("trousers-centre-back", ON, ON, ALWAYS, 60, first="hip"),
+    # what is set on or let in: hidden in the bars beneath, the front end first where a dart spoils one end
+    Custom("patch-pocket", ON, ON, ALWAYS, 60, first="front-end", level_at="front-end", upright_at="front-end"),
+    Custom("welt", ON, ON, ALWAYS, 50, first="front-end", level_at="front-end", upright_at="front-end"),
+    Custom("vent", ON, ON, ALWAYS, 60, hard=True, first="hem"),
+    Custom("pleat", ON, ON, IF_POSSIBLE, 40, first="hem"),
+    Custom("buttonhole-patch", ON, ON, IF_POSSIBLE, 20),
+    Custom("covered-button", ON, ON, IF_POSSIBLE, 10),
+    # sections: the body goes on above them where nothing is taken in between
+    Custom("yoke", NONE, ON, IF_POSSIBLE, 30),
+    Custom("waist-seam", NONE, ON, IF_POSSIBLE, 30),
+    Custom("princess-front", ON, ON, ALWAYS, 60, BELOW_BUST, hard=True, first="hip"),
+    Custom("princess-back", ON, ON, ALWAYS, 50, hard=True, first="hip"),
     # hidden, or bars that cross at an angle
     Custom("under-collar-centre-back", NONE, NONE, HIDDEN, 0),
     Custom("collar-outer", NONE, NONE, HIDDEN, 0),
@@ -134,12 +151,12 @@ WORDS: dict[Importance, tuple[int, bool]] = {
 
 # The trade's two orders: pieces in the order in which they are laid against those already cut.
 FROM_THE_BACK = (
-    "back", "top-collar", "side", "front", "front-facing", "flap", "upper-sleeve", "under-sleeve",
-    "skirt-back", "skirt-front", "waistband",
+    "back", "top-collar", "side", "front", "front-facing", "flap", "welt", "patch-pocket", "upper-sleeve",
+    "under-sleeve", "skirt-back", "skirt-front", "trousers-back", "trousers-front", "waistband",
 )  # fmt: skip
 FROM_THE_FRONT = (
-    "front", "front-facing", "flap", "side", "back", "top-collar", "upper-sleeve", "under-sleeve",
-    "skirt-front", "skirt-back", "waistband",
+    "front", "front-facing", "flap", "welt", "patch-pocket", "side", "back", "top-collar", "upper-sleeve",
+    "under-sleeve", "skirt-front", "skirt-back", "trousers-front", "trousers-back", "waistband",
 )  # fmt: skip
 
 

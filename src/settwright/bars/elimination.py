@@ -29,8 +29,11 @@ class Order:
     width: int
 
 
-def min_fill_order(count: int, pairs: Iterable[tuple[int, int]]) -> Order:
-    """Returns the order that adds the fewest new neighbourhoods at each step (ties: fewest neighbours, then index)."""
+def min_fill_order(count: int, pairs: Iterable[tuple[int, int]], last: int | None = None) -> Order:
+    """Returns the order that adds the fewest new neighbourhoods at each step (ties: fewest neighbours, then index).
+
+    `last`: an unknown that is left to the end.
+    """
     near: dict[int, set[int]] = {i: set() for i in range(count)}
     for i, j in pairs:
         if i != j:
@@ -39,7 +42,7 @@ def min_fill_order(count: int, pairs: Iterable[tuple[int, int]]) -> Order:
     order: list[int] = []
     width = 0
     while near:
-        pick = min(near, key=lambda i: (_fill(near, i), len(near[i]), i))
+        pick = min(near, key=lambda i: (i == last, _fill(near, i), len(near[i]), i))
         others = sorted(near.pop(pick))
         width = max(width, len(others))
         for i in others:
@@ -54,14 +57,34 @@ def _fill(near: dict[int, set[int]], i: int) -> int:
     return sum(1 for k, a in enumerate(others) for b in others[k + 1 :] if b not in near[a])
 
 
-def minimise(sizes: Sequence[int], tables: Iterable[Table], order: Order) -> tuple[tuple[int, ...], int]:
-    """Returns the states with the least total cost, and that cost.
+@dataclass(frozen=True)
+class Eliminated:
+    """All unknowns but the last one of an order eliminated: what each choice of the last one costs at best."""
+
+    count: int
+    last: int
+    costs: np.ndarray  # by state of the last unknown, all others at their best
+    choices: tuple[tuple[int, tuple[int, ...], np.ndarray], ...]
+
+    def states(self, state: int) -> tuple[int, ...]:
+        """Returns the best states of all unknowns where the last one has this state."""
+        states = [0] * self.count
+        states[self.last] = state
+        for unknown, rest, best in reversed(self.choices):
+            states[unknown] = int(best[tuple(states[u] for u in rest)])
+        return tuple(states)
+
+
+def eliminate(sizes: Sequence[int], tables: Iterable[Table], order: Order) -> Eliminated:
+    """Returns what each state of the order's last unknown costs, the others at their best.
 
     `sizes` holds the number of states of each unknown. Memory grows with the product of the sizes of a neighbourhood.
     """
     left = list(tables)
     total = 0
     choices: list[tuple[int, tuple[int, ...], np.ndarray]] = []
+    last = order.unknowns[-1]
+    summed = np.zeros(sizes[last], dtype=np.int64)
     for unknown in order.unknowns:
         mine = [table for table in left if unknown in table.unknowns]
         left = [table for table in left if unknown not in table.unknowns]
@@ -70,6 +93,8 @@ def minimise(sizes: Sequence[int], tables: Iterable[Table], order: Order) -> tup
         for table in mine:
             shape = [sizes[u] if u in table.unknowns else 1 for u in scope]
             summed += table.costs.reshape(shape)
+        if unknown == last:
+            break
         axis = scope.index(unknown)
         rest = scope[:axis] + scope[axis + 1 :]
         choices.append((unknown, rest, summed.argmin(axis=axis)))
@@ -78,7 +103,13 @@ def minimise(sizes: Sequence[int], tables: Iterable[Table], order: Order) -> tup
             left.append(Table(rest, least))
         else:
             total += int(least)
-    states = [0] * len(sizes)
-    for unknown, rest, best in reversed(choices):
-        states[unknown] = int(best[tuple(states[u] for u in rest)])
-    return tuple(states), total
+    return Eliminated(len(sizes), last, summed + total, tuple(choices))
+
+
+def minimise(sizes: Sequence[int], tables: Iterable[Table], order: Order) -> tuple[tuple[int, ...], int]:
+    """Returns the states with the least total cost, and that cost; ties go to the lowest state."""
+    if not order.unknowns:
+        return (), 0
+    found = eliminate(sizes, tables, order)
+    best = int(found.costs.argmin())
+    return found.states(best), int(found.costs[best])

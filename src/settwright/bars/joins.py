@@ -4,17 +4,20 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from settwright.bars.customs import CUSTOMS, PAIR, PAIR_EDGES, WORDS, Custom, custom_of
 from settwright.bars.model import Axis, Importance, Join, Mode, Sample, Wish
-from settwright.cloth import Cloth
+from settwright.cloth import Bar, Cloth
 from settwright.cloth.dominance import warp_dominance, weft_dominance
 from settwright.findings import refuse
 from settwright.geometry import Point
 from settwright.makeup.model import CutPiece, Hand, MadeUp, SewnPair
+from settwright.pattern import LineKind
 
 SPACING = 8.0  # samples along a pair's edge
+FULLEST = (("front", "bust"), ("back", "hip"), ("skirt-front", "hip"), ("skirt-back", "hip"))
+CLEAR = 12.0  # mm between a bar's edge and the line that it keeps off; from memory
 FAR_WEIGHT = 0.2  # what the far end of a stretch counts where a custom names the stop that counts first
 
 
@@ -95,7 +98,8 @@ def join_of(pair: SewnPair, custom: Custom, a: CutPiece) -> Join:
         upright_at=custom.upright_at if custom.upright_at in inside else "",
         stops=stops,
         named=custom.first if custom.first in inside else "",
-        a_lies=_side_of_seam(a, points) if pair.kind == "seam" else 0,
+        a_lies=_side_of_seam(a, points) if pair.kind in ("seam", "lap") else 0,
+        is_across=pair.across,
     )
 
 
@@ -203,7 +207,18 @@ def _check_words(made_up: MadeUp, importance: Sequence[tuple[str, Importance]]) 
             raise refuse(f"importance.{name}", f"there is no seam {name!r}.", f"The seams are {listed}.")
 
 
-def wishes_of(made_up: MadeUp, cloth: Cloth) -> tuple[Wish, ...]:
+@dataclass(frozen=True)
+class Taste:
+    """What the person would like of single places, where nothing speaks against it."""
+
+    hem_on_a_bar: bool = True  # the hem on the lower edge of the leading level bar
+    off_the_fullest: bool = False  # that bar kept off the fullest part of bust and hip
+
+
+PLAIN_TASTE = Taste()
+
+
+def wishes_of(made_up: MadeUp, cloth: Cloth, taste: Taste = PLAIN_TASTE) -> tuple[Wish, ...]:
     """Returns the customs about single places: which bar lies on the centre back, the sleeve, the hem.
 
     Kept where no pin and no join speaks against them.
@@ -222,7 +237,9 @@ def wishes_of(made_up: MadeUp, cloth: Cloth) -> tuple[Wish, ...]:
                 wishes.append(Wish(piece.name, at, Axis.UPRIGHT, place, weight, reason))
     if cloth.has_level_bars:
         hem = weft_dominance(cloth).dominant
-        for piece in matched:
+        if hem is not None and taste.off_the_fullest:
+            wishes += _off_the_fullest(matched, cloth, hem)
+        for piece in matched if taste.hem_on_a_bar else ():
             if base_name(piece.name) in ("back", "skirt-back") and piece.hand is not Hand.LEFT and hem is not None:
                 at = piece.piece.edge("centre-back").path
                 low = min((at.start, at.end), key=lambda p: p.y)
@@ -232,6 +249,20 @@ def wishes_of(made_up: MadeUp, cloth: Cloth) -> tuple[Wish, ...]:
                     Wish(piece.name, low, Axis.LEVEL, start, weight, f"the hem lies on the lower edge of {hem.name}")
                 )
     return tuple(wishes)
+
+
+def _off_the_fullest(matched: Sequence[CutPiece], cloth: Cloth, bar: Bar) -> Iterable[Wish]:
+    """Yields the wishes that keep a level bar off the lines of bust and hip."""
+    middle = cloth.weft.starts[cloth.weft.bars.index(bar)] + bar.width / 2
+    for piece in matched:
+        if piece.hand is Hand.LEFT:
+            continue
+        for line in piece.piece.lines:
+            name = base_name(line.name)
+            if line.kind is LineKind.LEVEL and (base_name(piece.name), name) in FULLEST and line.name != f"{name}.left":
+                at = line.path.at(line.path.length / 2)
+                reason = f"{bar.name} keeps clear of the fullest part of the {name}"
+                yield Wish(piece.name, at, Axis.LEVEL, middle, 20.0, reason, bar.width / 2 + CLEAR)
 
 
 def centre_bar(cloth: Cloth) -> tuple[str, float]:

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
 
 from settwright.bars.bonds import Fixed
-from settwright.bars.joins import base_name, joins_of, whole_join, wishes_of
-from settwright.bars.model import Axis, Importance, Join, Match, Mode, Phase, Pin, Wish
+from settwright.bars.joins import PLAIN_TASTE, Taste, base_name, joins_of, whole_join, wishes_of
+from settwright.bars.model import Axis, Importance, Join, Match, Mode, Order, Orientation, Phase, Pin, Wish
 from settwright.bars.objective import MICRON, SCALE, Lying, Problem, microns, phase_for, problem_of, wrapped
-from settwright.bars.report import Laid, cycles_of, drift_of, reasons_of
-from settwright.bars.solver import Solution, solve
+from settwright.bars.report import Laid, cycles_of, drift_of, reasons_of, worst
+from settwright.bars.solver import Baseline, Solution, Tables, solve
+from settwright.bars.traded import trades_of
 from settwright.cloth import Cloth
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry.tolerances import HAND
@@ -24,19 +28,91 @@ def match_bars(
     pins: Sequence[Pin] = (),
     importance: Sequence[tuple[str, Importance]] = (),
     units: Units = Units.CM,
+    lying: Mapping[str, Orientation] | None = None,
+    taste: Taste = PLAIN_TASTE,
 ) -> Match:
     """Returns where in the repeat each piece of this cloth lies, and how every join came out.
 
-    Pieces of other cloths take no part; hidden ones and axes without bars are free. Raises Refusal for a pin or a
-    word about a seam that doesn't exist, or for two pins that tear one piece apart.
+    Pieces of other cloths take no part; hidden ones and axes without bars are free. `lying` tells of the pieces that
+    are turned or lie on their other face. Raises Refusal for a pin or a word about a seam that doesn't exist, or for
+    two pins that tear one piece apart.
     """
-    joins = joins_of(made_up, cloth, importance)
-    pieces = [piece for piece in made_up.pieces if piece.cloth == cloth.name]
-    matched = [piece for piece in pieces if piece.is_matched and not cloth.is_plain]
-    pins, findings = _checked(pins, matched, pieces, cloth)
-    wishes = tuple(wish for wish in wishes_of(made_up, cloth) if not _is_settled(wish, pins)) if matched else ()
-    lying = [Lying(piece.name, piece.grain_turn) for piece in matched]
-    problem = problem_of(lying, joins, wishes, cloth)
+    return match(prepare(made_up, cloth, importance=importance, units=units, lying=lying, taste=taste), pins)
+
+
+@dataclass(frozen=True)
+class Prepared:
+    """The match problem of one ensemble on one cloth, made ready once; every try (another pin) starts from it."""
+
+    cloth: Cloth
+    units: Units
+    pieces: tuple[CutPiece, ...]
+    joins: tuple[Join, ...]
+    wholes: tuple[Join | None, ...]  # each join over its whole seam, where that is longer
+    lying: tuple[Lying, ...]  # of the matched pieces
+    problem: Problem
+    tables: Tables
+
+    @property
+    def matched(self) -> tuple[CutPiece, ...]:
+        """The pieces whose place matters."""
+        names = set(self.problem.instances)
+        return tuple(piece for piece in self.pieces if piece.name in names)
+
+
+def prepare(
+    made_up: MadeUp,
+    cloth: Cloth,
+    *,
+    importance: Sequence[tuple[str, Importance]] = (),
+    units: Units = Units.CM,
+    lying: Mapping[str, Orientation] | None = None,
+    taste: Taste = PLAIN_TASTE,
+) -> Prepared:
+    """Returns the match problem made ready. Raises Refusal for a word about a seam that doesn't exist."""
+    turned = lying or {}
+    pieces = tuple(piece for piece in made_up.pieces if piece.cloth == cloth.name)
+    lie = tuple(
+        Lying(piece.name, piece.grain_turn, turned.get(piece.name, Orientation()))
+        for piece in pieces
+        if piece.is_matched and not cloth.is_plain
+    )
+    ways = {way.name: way.orientation for way in lie}
+    joins = tuple(_as_they_lie(join, ways) for join in joins_of(made_up, cloth, importance))
+    wishes = wishes_of(made_up, cloth, taste) if lie else ()
+    pairs = {pair.name: pair for pair in made_up.sewn}
+    return Prepared(
+        cloth=cloth,
+        units=units,
+        pieces=pieces,
+        joins=joins,
+        wholes=tuple(_whole(join, pairs.get(join.name)) for join in joins),
+        lying=lie,
+        problem=problem_of(lie, joins, wishes, cloth),
+        tables={},
+    )
+
+
+def _as_they_lie(join: Join, ways: Mapping[str, Orientation]) -> Join:
+    """Returns a join between right and left halves that read the upright bars opposite ways as a mirror."""
+    opposite = ways[join.a].reading(Axis.UPRIGHT) != ways[join.b].reading(Axis.UPRIGHT)
+    if not (join.is_across and opposite and join.upright is Mode.CONTINUE):
+        return join
+    return replace(join, upright=Mode.MIRROR, named=join.named or join.level_at)
+
+
+def match(prepared: Prepared, pins: Sequence[Pin] = (), near: Match | None = None, *, is_wide: bool = False) -> Match:
+    """Returns the match under these pins.
+
+    Beginning `near` an earlier match of the same problem it comes at once, and is mostly as good; `is_wide` takes a
+    little longer over that. Raises Refusal as match_bars does.
+    """
+    cloth, lying = prepared.cloth, prepared.lying
+    pins, findings = _checked(pins, prepared.matched, prepared.pieces, cloth, {way.name: way for way in lying})
+    problem = replace(
+        prepared.problem,
+        wishes=tuple(wish for wish in prepared.problem.wishes if not _is_settled(wish.wish, pins)),
+    )
     number = {name: index for index, name in enumerate(problem.instances)}
     fixed = {
         axis: tuple(
@@ -46,19 +122,35 @@ def match_bars(
         )
         for axis in Axis
     }
-    solution = solve(problem, fixed)
-    phases = tuple(_phase(piece, number, solution, cloth) for piece in pieces)
-    laid = Laid(cloth, {phase.piece: phase for phase in phases}, {piece.name: piece.grain_turn for piece in pieces})
-    pairs = {pair.name: pair for pair in made_up.sewn}
-    drifts = tuple(
-        drift_of(
-            join,
-            _whole(join, pairs.get(join.name)),
-            problem.mean_colour(cost, solution.u, solution.v),
-            laid,
-            units,
+    start = None
+    if near is not None:
+        begun = [near.phase(name) for name in problem.instances]
+        start = (
+            np.array([microns(phase.u) for phase in begun], dtype=np.int64),
+            np.array([microns(phase.v) for phase in begun], dtype=np.int64),
         )
-        for join, cost in zip(joins, problem.joins, strict=True)
+    solution = solve(problem, fixed, start=start, is_wide=is_wide, tables=prepared.tables)
+    return _told(prepared, problem, solution, pins=pins, fixed=fixed, findings=findings)
+
+
+def _told(
+    prepared: Prepared,
+    problem: Problem,
+    solution: Solution,
+    *,
+    pins: Sequence[Pin],
+    fixed: Mapping[Axis, Sequence[Fixed]],
+    findings: Sequence[Finding],
+) -> Match:
+    """Returns the whole report of a solution."""
+    cloth, joins = prepared.cloth, prepared.joins
+    number = {name: index for index, name in enumerate(problem.instances)}
+    phases = tuple(_phase(piece, number, solution, prepared) for piece in prepared.pieces)
+    turns = {piece.name: piece.grain_turn for piece in prepared.pieces}
+    laid = Laid(cloth, {phase.piece: phase for phase in phases}, turns)
+    drifts = tuple(
+        drift_of(join, whole, problem.mean_colour(cost, solution.u, solution.v), laid, prepared.units)
+        for join, whole, cost in zip(joins, prepared.wholes, problem.joins, strict=True)
     )
     pinned = {axis: {pin.piece: pin.name for pin in fixed[axis]} for axis in Axis}
     return Match(
@@ -67,17 +159,43 @@ def match_bars(
         drifts=drifts,
         cycles=cycles_of(problem),
         cost=solution.cost / SCALE,
-        baselines=tuple((name, cost / SCALE) for name, cost in solution.baselines),
+        baselines=tuple((order.name, order.cost / SCALE) for order in solution.baselines),
         reasons=reasons_of(problem, pinned),
         findings=(
             *findings,
             *_customs_taken(problem, solution),
             *_clashes(solution, pins),
             *_uneven(joins, drifts_none=[d.join for d in drifts if d.upright is None], cloth=cloth),
-            *_broken(problem, solution, units),
+            *_broken(problem, solution, prepared.units),
             *_doubled(problem, solution, cloth),
         ),
-        wishes=wishes,
+        wishes=tuple(wish.wish for wish in problem.wishes),
+        trades=trades_of(problem, {Axis.UPRIGHT: solution.upright, Axis.LEVEL: solution.level}, solution.u, solution.v),
+        orders=tuple(_order(prepared, problem, order, turns) for order in solution.baselines),
+    )
+
+
+def _order(prepared: Prepared, problem: Problem, order: Baseline, turns: Mapping[str, float]) -> Order:
+    """Returns one of the trade's orders, with by how much it would have let the bars of each join miss."""
+    orientations = {way.name: way.orientation for way in prepared.lying}
+    cloth = prepared.cloth
+    phases = {
+        name: Phase(
+            name,
+            int(order.u[i] % problem.upright.repeat) / MICRON,
+            int(order.v[i] % problem.level.repeat) / MICRON,
+            orientations[name],
+            not cloth.has_upright_bars,
+            not cloth.has_level_bars,
+        )
+        for i, name in enumerate(problem.instances)
+    }
+    laid = Laid(cloth, phases, turns)
+    return Order(
+        order.name,
+        order.cost / SCALE,
+        tuple(phases.values()),
+        tuple((join.name, worst(join, Axis.LEVEL, laid), worst(join, Axis.UPRIGHT, laid)) for join in prepared.joins),
     )
 
 
@@ -90,11 +208,14 @@ def _is_settled(wish: Wish, pins: Sequence[Pin]) -> bool:
 
 
 def _checked(
-    pins: Sequence[Pin], matched: Sequence[CutPiece], pieces: Sequence[CutPiece], cloth: Cloth
+    pins: Sequence[Pin],
+    matched: Sequence[CutPiece],
+    pieces: Sequence[CutPiece],
+    cloth: Cloth,
+    ways: Mapping[str, Lying],
 ) -> tuple[tuple[Pin, ...], tuple[Finding, ...]]:
     """Returns the pins that can act, and what to say of the others; raises Refusal for those that can't be."""
     names, all_names = {piece.name for piece in matched}, {piece.name for piece in pieces}
-    turns = {piece.name: piece.grain_turn for piece in pieces}
     wrong: list[Finding] = []
     notes: list[Finding] = []
     kept: list[Pin] = []
@@ -116,7 +237,7 @@ def _checked(
             why = f"{cloth.title} has no {pin.axis} bars" if not matters else "the piece is hidden and lies anywhere"
             notes.append(Finding(Weight.NOTE, where, f"the pin changes nothing: {why}."))
         else:
-            lying = Lying(pin.piece, turns[pin.piece])
+            lying = ways[pin.piece]
             phase = phase_for(lying, pin.at, pin.axis, pin.place)
             twin = next((p for p in kept if p.piece == pin.piece and p.axis is pin.axis), None)
             if twin is None:
@@ -143,13 +264,15 @@ def _said(pin: Pin) -> str:
     return pin.name or pin.piece
 
 
-def _phase(piece: CutPiece, number: dict[str, int], solution: Solution, cloth: Cloth) -> Phase:
+def _phase(piece: CutPiece, number: dict[str, int], solution: Solution, prepared: Prepared) -> Phase:
     if piece.name not in number:
         return Phase(piece.name, 0.0, 0.0, free_u=True, free_v=True)
+    cloth = prepared.cloth
     i = number[piece.name]
-    u = int(solution.u[i]) / 1000 if cloth.has_upright_bars else 0.0
-    v = int(solution.v[i]) / 1000 if cloth.has_level_bars else 0.0
-    return Phase(piece.name, u, v, free_u=not cloth.has_upright_bars, free_v=not cloth.has_level_bars)
+    u = int(solution.u[i]) / MICRON if cloth.has_upright_bars else 0.0
+    v = int(solution.v[i]) / MICRON if cloth.has_level_bars else 0.0
+    free_u, free_v = not cloth.has_upright_bars, not cloth.has_level_bars
+    return Phase(piece.name, u, v, prepared.lying[i].orientation, free_u, free_v)
 
 
 def _whole(join: Join, pair: SewnPair | None) -> Join | None:
@@ -163,7 +286,7 @@ def _customs_taken(problem: Problem, solution: Solution) -> list[Finding]:
     told: set[str] = set()
     for wish in problem.wishes:
         phases = solution.v if wish.wish.axis is Axis.LEVEL else solution.u
-        miss = abs(int(wrapped(phases[wish.piece] - wish.phase, problem.threads(wish.wish.axis).repeat)))
+        miss = int(problem.wish_miss(wish, phases[wish.piece]))
         if miss <= microns(HAND) and wish.wish.reason not in told:
             told.add(wish.wish.reason)
             reason = wish.wish.reason
@@ -199,14 +322,13 @@ def _uneven(joins: Sequence[Join], drifts_none: Sequence[str], cloth: Cloth) -> 
     stuck = [j for j in joins if j.upright is Mode.MIRROR and j.name in drifts_none]
     if not stuck or not cloth.has_upright_bars:
         return []
-    return [
-        Finding(
-            Weight.NOTE,
-            cloth.name,
-            "the upright bars are uneven, so right and left halves can't mirror each other: "
-            "the bars run round the body in one direction.",
-        )
-    ]
+    whole = sorted({j.a.replace("-", " ") for j in stuck if j.a == j.b})
+    if any(j.a != j.b and j.kind == "pair" for j in stuck):
+        what = "the bars run round the body in one direction."
+        what = f"the upright bars are uneven, so right and left halves can't mirror each other: {what}"
+    else:
+        what = f"the upright bars are uneven: {', '.join(whole) or 'what is cut whole'} can't mirror from the middle."
+    return [Finding(Weight.NOTE, cloth.name, what)]
 
 
 def _doubled(problem: Problem, solution: Solution, cloth: Cloth) -> list[Finding]:

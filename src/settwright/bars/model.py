@@ -7,9 +7,13 @@ each ±1. Its phase is (u, v) = (x − ox, y − oy) modulo the repeat. So the s
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
+
+import numpy as np
 
 from settwright.commission.model import Axis, Importance
 from settwright.findings import Finding
@@ -56,6 +60,20 @@ class Join:
     stops: tuple[tuple[str, int], ...] = ()  # named places of the stretch, by sample
     named: str = ""  # the stop where no leading or receding bar should stand doubled
     a_lies: int = 0  # 1: a lies left of the seam, −1: right of it, 0: neither
+    is_across: bool = False  # between a right and a left half
+
+    @cached_property
+    def along(self) -> tuple[float, ...]:
+        """How far along a's side each sample lies."""
+        walked = [0.0]
+        for p, q in itertools.pairwise(self.samples):
+            walked.append(walked[-1] + (q.a - p.a).length)
+        return tuple(walked)
+
+    @cached_property
+    def places(self) -> np.ndarray:
+        """The samples as an array with rows ax, ay, bx, by (float64, shape (4, samples))."""
+        return np.array([(s.a.x, s.a.y, s.b.x, s.b.y) for s in self.samples], dtype=np.float64).T
 
 
 @dataclass(frozen=True)
@@ -79,6 +97,7 @@ class Wish:
     place: float
     weight: float
     reason: str
+    off: float = 0.0  # the point keeps this far away from the place, instead of lying on it
 
 
 @dataclass(frozen=True)
@@ -134,6 +153,27 @@ class Cycle:
 
 
 @dataclass(frozen=True)
+class Trade:
+    """One seam let miss so that another one meets."""
+
+    axis: Axis
+    misses: str  # the join that pays
+    by: float  # mm, where it should meet or in its middle
+    meets: str  # the join that gains
+    would_miss: float  # mm by which that one would miss otherwise
+
+
+@dataclass(frozen=True)
+class Order:
+    """What one of the trade's customary orders would have made of it, piece after piece."""
+
+    name: str  # "from the centre back"
+    cost: float
+    phases: tuple[Phase, ...]
+    misses: tuple[tuple[str, float | None, float | None], ...]  # (join, worst level, worst upright miss)
+
+
+@dataclass(frozen=True)
 class Match:
     """The bars stage's whole answer."""
 
@@ -146,6 +186,8 @@ class Match:
     reasons: tuple[tuple[str, str], ...]  # (instance, which join or pin fixed it)
     findings: tuple[Finding, ...] = ()
     wishes: tuple[Wish, ...] = ()
+    orders: tuple[Order, ...] = ()  # the baselines, seam by seam
+    trades: tuple[Trade, ...] = ()  # what was traded against what
 
     def phase(self, piece: str) -> Phase:
         """Returns an instance's phase; raises KeyError."""
@@ -163,9 +205,11 @@ __all__ = [
     "Join",
     "Match",
     "Mode",
+    "Order",
     "Orientation",
     "Phase",
     "Pin",
     "Sample",
+    "Trade",
     "Wish",
 ]

@@ -8,10 +8,9 @@ integers, lengths in micrometres and colour differences in thousandths, so that 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
-from typing import Any
+from typing import Any, cast
 
 import numpy as np
 
@@ -27,8 +26,11 @@ from settwright.geometry.tolerances import HAND
 Array = np.ndarray[Any, np.dtype[np.int64]]
 
 MICRON = 1000  # whole units of length in a millimetre
+MIDDLE = 1000  # µm to each side: a bar that mirrors about its middle is one bar
 CELL = 50  # colours are looked up in cells of this many µm
 SHARES = 4096  # what the samples of one join weigh together
+LEVEL_SENSE, UPRIGHT_SENSE, COLOUR_FACTOR, WEFTS = 0, 1, 10, 11  # places in the numbers that kernels.py reads
+NOTHING: Array = np.zeros(0, dtype=np.int64)
 SIDES = (-8.0, -4.0, 0.0, 4.0, 8.0)  # mm off the seam: the bars go on across it
 
 
@@ -72,7 +74,7 @@ class Threads:
     repeat: int  # µm
     twice_pivot: int | None  # µm; None: uneven
     colours: Array  # colour number in each cell of the repeat
-    watched: Array  # number of the leading or receding bar in each cell, −1 elsewhere
+    watched: Array  # 4 × number of the leading or receding bar in each cell + its part (0 to 2), −1 elsewhere
 
     @classmethod
     def of(cls, axis: Axis, bars: Bars, names: Sequence[str], watched: Sequence[Bar | None]) -> Threads:
@@ -83,8 +85,12 @@ class Threads:
         numbers = np.array([names.index(bar.colour) for bar in bars.bars], dtype=np.int64)
         bar_numbers = np.searchsorted(starts, middles, side="right") - 1
         pivot = microns(2 * bars.pivots[0]) % repeat if bars.pivots else None
-        marks = np.array([index if bar in watched else -1 for index, bar in enumerate(bars.bars)], dtype=np.int64)
-        return cls(axis, repeat, pivot, numbers[bar_numbers], marks[bar_numbers])
+        marks = np.array([4 * index if bar in watched else -1 for index, bar in enumerate(bars.bars)], dtype=np.int64)
+        centres = starts + np.array([microns(bar.width / 2) for bar in bars.bars], dtype=np.int64)
+        off = middles - centres[bar_numbers]
+        parts = np.where(off < -MIDDLE, 0, np.where(off > MIDDLE, 2, 1))
+        watch = np.where(marks[bar_numbers] < 0, -1, marks[bar_numbers] + parts)
+        return cls(axis, repeat, pivot, numbers[bar_numbers], watch)
 
     @property
     def has_bars(self) -> bool:
@@ -96,7 +102,7 @@ class Threads:
         return self.colours[(places % self.repeat) // CELL]
 
     def watched_at(self, places: Array) -> Array:
-        """Returns the numbers of watched bars at places in µm, −1 elsewhere."""
+        """Returns 4 × the number of the watched bar at places in µm + its part (before, in, after middle), or −1."""
         return self.watched[(places % self.repeat) // CELL]
 
 
@@ -107,6 +113,9 @@ class Agreement:
     sense: int
     offsets: Array  # by sample
     targets: tuple[int, ...]  # offsets that a hard join must bring within the limit of 0
+    fine: Array  # the offsets within the repeat
+    coarse: Array  # some of them
+    at: Array  # the targets within the repeat
 
     @property
     def middle(self) -> int:
@@ -116,7 +125,7 @@ class Agreement:
 
 @dataclass(frozen=True)
 class Patch:
-    """Places on both pieces whose colours are compared: µm, by sample, with their shares."""
+    """Places on both pieces whose colours are compared: µm within the repeat, by sample, with their shares."""
 
     ax: Array
     ay: Array
@@ -132,6 +141,7 @@ class Doubling:
     ax: int
     bx: int
     towards: int
+    is_mirrored: bool = False  # the sequence mirrors about the seam, instead of going on
 
 
 @dataclass(frozen=True)
@@ -143,11 +153,13 @@ class JoinCost:
     b: int
     weight: int  # tenths
     shares: Array
+    coarse_shares: Array
     level: Agreement | None
     upright: Agreement | None
     fine: Patch
     coarse: Patch
     doubling: Doubling | None
+    numbers: Array  # what the compiled code asks for: see kernels.py
 
     @property
     def is_idle(self) -> bool:
@@ -169,6 +181,22 @@ class WishCost:
     weight: int  # tenths
 
 
+Seen = Mapping[tuple[bool, bool], tuple[Array, Array, int, Array]]
+"""Warp and weft colours by cell, the number of weft colours and the ΔE table, by which of upright and level matter."""
+
+
+def seen_of(upright: Threads, level: Threads, palette: Palette) -> Seen:
+    """Returns what is looked up to compare colours."""
+    no_warp, no_weft = np.zeros_like(upright.colours), np.zeros_like(level.colours)
+    wefts = len(palette.weft)
+    # copied: compiled code is made for arrays that might be written to
+    return {
+        (True, True): (upright.colours, level.colours, wefts, palette.differences.copy()),
+        (False, True): (no_warp, level.colours, wefts, palette.weft_differences.copy()),
+        (True, False): (upright.colours, no_weft, 1, palette.warp_differences.copy()),
+    }
+
+
 @dataclass(frozen=True)
 class Problem:
     """All that the solver needs to know: joins and wishes in integers, over numbered instances."""
@@ -179,15 +207,12 @@ class Problem:
     joins: tuple[JoinCost, ...]
     wishes: tuple[WishCost, ...]
     palette: Palette
+    seen: Seen
     coefficients: Coefficients = COEFFICIENTS
 
     def threads(self, axis: Axis) -> Threads:
         """Returns one direction of the sett."""
         return self.level if axis is Axis.LEVEL else self.upright
-
-    @cached_property
-    def _tables(self) -> tuple[Array, Array, Array]:
-        return self.palette.differences, self.palette.warp_differences, self.palette.weft_differences
 
     def join_cost(
         self, join: JoinCost, ua: Array, ub: Array, va: Array, vb: Array, *, colour: bool = True, coarse: bool = False
@@ -196,81 +221,100 @@ class Problem:
 
         `colour` False leaves the colours out; `coarse` compares them at fewer places.
         """
-        c = self.coefficients
-        cap = microns(c.cap)
-        step = max(1, len(join.shares) // 12) if coarse else 1
-        shares = join.shares[::step]
-        total = int(shares.sum())
-        cost: Array = np.zeros(np.broadcast_shapes(ua.shape, ub.shape, va.shape, vb.shape), dtype=np.int64)
-        for agreement, threads, a, b, factor in (
-            (join.level, self.level, va, vb, c.level),
-            (join.upright, self.upright, ua, ub, c.upright),
-        ):
-            if agreement is None:
-                continue
-            base = a - agreement.sense * b
-            miss = np.abs(wrapped(base[..., None] + agreement.offsets[::step], threads.repeat))
-            loss = (np.minimum(miss, cap) * shares).sum(axis=-1) * SHARES // total
-            cost = cost + factor * join.weight * loss
-            for target in agreement.targets:
-                miss = np.abs(wrapped(base + target, threads.repeat))
-                cost = cost + BROKEN * (miss > microns(c.limit))
-                cost = cost + c.hold * join.weight * SHARES * np.minimum(miss, microns(c.limit))
-        if join.doubling is not None:
-            cost = cost + BAR * c.doubled * join.weight * self.is_doubled(join.doubling, ua, ub)
-        if colour and not join.is_idle:
-            cost = cost + c.colour * join.weight * self._colour(join, ua, ub, va, vb, coarse=coarse)
-        return cost
+        if ua.ndim == ub.ndim == va.ndim == vb.ndim == 1:
+            return self._costs(join, ua, va, ub, vb, across=False, colour=colour, coarse=coarse)[:, 0]
+        shape = np.broadcast_shapes(ua.shape, ub.shape, va.shape, vb.shape)
+        flat = [np.broadcast_to(phases, shape).flatten() for phases in (ua, va, ub, vb)]
+        return self._costs(join, *flat, across=False, colour=colour, coarse=coarse).reshape(shape)
+
+    def join_table(
+        self, join: JoinCost, ua: Array, ub: Array, va: Array, vb: Array, *, colour: bool = True, coarse: bool = False
+    ) -> Array:
+        """Returns what a join costs with every placing of a (rows) against every one of b (columns).
+
+        Each of the four holds its piece's phases, or one phase for all placings.
+        """
+        return self._costs(join, ua, va, ub, vb, across=True, colour=colour, coarse=coarse)
+
+    def _costs(
+        self,
+        join: JoinCost,
+        ua: Array,
+        va: Array,
+        ub: Array,
+        vb: Array,
+        *,
+        across: bool,
+        colour: bool = True,
+        coarse: bool = False,
+    ) -> Array:
+        # loading compiled code takes its time
+        from settwright.bars.kernels import join_costs  # noqa: PLC0415  # pyright: ignore[reportUnknownVariableType]
+
+        level, upright = join.level, join.upright
+        patch = join.coarse if coarse else join.fine
+        warp, weft, wefts, table = self.seen[upright is not None or level is None, level is not None]
+        numbers = join.numbers.copy()
+        numbers[WEFTS] = wefts
+        if level is None:
+            numbers[LEVEL_SENSE] = 0
+        if upright is None:
+            numbers[UPRIGHT_SENSE] = 0
+        if not colour or join.is_idle:
+            numbers[COLOUR_FACTOR] = 0
+        offsets = [NOTHING if asked is None else asked.coarse if coarse else asked.fine for asked in (level, upright)]
+        targets = [NOTHING if asked is None else asked.at for asked in (level, upright)]
+        compiled = cast("Callable[..., Array]", join_costs)
+        return compiled(
+            ua, va, ub, vb, across, numbers,
+            offsets[0], targets[0], offsets[1], targets[1], join.coarse_shares if coarse else join.shares,
+            patch.ax, patch.ay, patch.bx, patch.by, patch.shares, warp, weft, self.upright.watched, table,
+        )  # fmt: skip
 
     def is_doubled(self, stop: Doubling, ua: Array, ub: Array) -> Array:
         """Returns where the seam shows more of a leading or receding bar than the bar is wide (bool)."""
         a, b = ua + stop.ax, ub + stop.bx
         bar = self.upright.watched_at(a)
+        if stop.is_mirrored:
+            return (bar >= 0) & (bar % 4 == (2 if stop.towards > 0 else 0))
+        bar = bar // 4
         more = stop.towards * wrapped(a - b, self.upright.repeat)
-        return (bar >= 0) & (bar == self.upright.watched_at(b)) & (more > microns(self.coefficients.doubled_from))
+        return (bar >= 0) & (bar == self.upright.watched_at(b) // 4) & (more > microns(self.coefficients.doubled_from))
 
-    def _colour(self, join: JoinCost, ua: Array, ub: Array, va: Array, vb: Array, *, coarse: bool) -> Array:
-        """Returns Σ share × ΔE in thousandths."""
-        patch = join.coarse if coarse else join.fine
-        both, warp_only, weft_only = self._tables
-        if join.level is not None and join.upright is not None:
-            wefts = len(self.palette.weft)
-            a = self.upright.colour_at(ua[..., None] + patch.ax) * wefts + self.level.colour_at(
-                va[..., None] + patch.ay
-            )
-            b = self.upright.colour_at(ub[..., None] + patch.bx) * wefts + self.level.colour_at(
-                vb[..., None] + patch.by
-            )
-            table = both
-        elif join.level is not None:
-            a = self.level.colour_at(va[..., None] + patch.ay)
-            b = self.level.colour_at(vb[..., None] + patch.by)
-            table = weft_only
-        else:
-            a = self.upright.colour_at(ua[..., None] + patch.ax)
-            b = self.upright.colour_at(ub[..., None] + patch.bx)
-            table = warp_only
-        return (table[a, b] * patch.shares).sum(axis=-1) * SHARES // int(patch.shares.sum())
+    def wish_miss(self, wish: WishCost, phase: Array) -> Array:
+        """Returns by how much (µm) a wish goes ungranted at the phases of its piece."""
+        miss = np.abs(wrapped(phase - wish.phase, self.threads(wish.wish.axis).repeat))
+        return np.maximum(microns(wish.wish.off) - miss, 0) if wish.wish.off else miss
 
     def wish_cost(self, wish: WishCost, phase: Array) -> Array:
         """Returns what it costs to leave a wish ungranted at the phases of its piece (µm, on the wish's axis)."""
-        miss = np.abs(wrapped(phase - wish.phase, self.threads(wish.wish.axis).repeat))
+        miss = self.wish_miss(wish, phase)
         capped = np.minimum(miss, microns(self.coefficients.cap))
         return capped * (self.coefficients.wish * wish.weight * SHARES)
 
+    def costs_by_join(self, u: Array, v: Array) -> tuple[int, ...]:
+        """Returns what each join costs in a whole placing: the phases of all instances in µm."""
+        return tuple(int(self._along(join, u, v)) for join in self.joins)
+
     def cost(self, u: Array, v: Array) -> int:
         """Returns what a whole placing costs: the phases of all instances in µm."""
-        total = sum(int(self.join_cost(join, u[join.a], u[join.b], v[join.a], v[join.b])) for join in self.joins)
+        total = sum(self.costs_by_join(u, v))
         for wish in self.wishes:
             total += int(self.wish_cost(wish, (v if wish.wish.axis is Axis.LEVEL else u)[wish.piece]))
         return total
+
+    def _along(self, join: JoinCost, u: Array, v: Array) -> int:
+        a, b = slice(join.a, join.a + 1), slice(join.b, join.b + 1)
+        return int(self._costs(join, u[a], v[a], u[b], v[b], across=False)[0, 0])
 
     def mean_colour(self, join: JoinCost, u: Array, v: Array) -> float:
         """Returns the mean ΔE across a join; 0 where its bars can't be matched at all."""
         if join.is_idle:
             return 0.0
-        found = self._colour(join, u[join.a], u[join.b], v[join.a], v[join.b], coarse=False)
-        return int(found) / BAR
+        a, b = slice(join.a, join.a + 1), slice(join.b, join.b + 1)
+        both = self._costs(join, u[a], v[a], u[b], v[b], across=False)
+        rest = self._costs(join, u[a], v[a], u[b], v[b], across=False, colour=False)
+        return int((both - rest)[0, 0]) / (BAR * self.coefficients.colour * join.weight)
 
 
 UPRIGHT_AND_FACE_UP = Orientation()
@@ -306,7 +350,7 @@ def problem_of(
         instances=tuple(number),
         upright=upright,
         level=level,
-        joins=tuple(_ready(join, number, lying, upright, level) for join in joins),
+        joins=tuple(_ready(join, number, lying, (upright, level), coefficients) for join in joins),
         wishes=tuple(
             WishCost(
                 wish,
@@ -317,6 +361,7 @@ def problem_of(
             for wish in wishes
         ),
         palette=palette,
+        seen=seen_of(upright, level, palette),
         coefficients=coefficients,
     )
 
@@ -327,11 +372,19 @@ def phase_for(lying: Lying, at: Point, axis: Axis, place: float) -> int:
     return microns(place - (on_cloth.y if axis is Axis.LEVEL else on_cloth.x))
 
 
-def _ready(join: Join, number: Mapping[str, int], lying: Sequence[Lying], upright: Threads, level: Threads) -> JoinCost:
+def _ready(
+    join: Join,
+    number: Mapping[str, int],
+    lying: Sequence[Lying],
+    both: tuple[Threads, Threads],
+    coefficients: Coefficients,
+) -> JoinCost:
+    upright, level = both
     a, b = number[join.a], number[join.b]
     on_a = [lying[a].at(sample.a) for sample in join.samples]
     on_b = [lying[b].at(sample.b) for sample in join.samples]
     shares = np.array([round(SHARES * sample.weight) for sample in join.samples], dtype=np.int64)
+    step = max(1, len(shares) // 12)
     agreements: dict[Axis, Agreement | None] = {}
     senses: dict[Axis, int] = {}
     for axis, mode, threads, stop in (
@@ -347,27 +400,68 @@ def _ready(join: Join, number: Mapping[str, int], lying: Sequence[Lying], uprigh
         offsets = np.array([microns(p) - s * microns(q) for p, q in places], dtype=np.int64)
         if s < 0 and threads.twice_pivot is not None:
             offsets = offsets - threads.twice_pivot
-        agreement = Agreement(s, offsets, ())
         targets = [int(offsets[dict(join.stops)[stop]])] if stop else []
         if join.hard and (axis is Axis.LEVEL or join.kind == "pair"):
-            targets.append(agreement.middle)
-        agreements[axis] = Agreement(s, offsets, tuple(dict.fromkeys(targets)))
+            targets.append((int(offsets.max()) + int(offsets.min())) // 2)
+        within = offsets % threads.repeat
+        found = tuple(dict.fromkeys(targets))
+        at = np.array(found, dtype=np.int64) % threads.repeat
+        agreements[axis] = Agreement(s, offsets, found, within, np.ascontiguousarray(within[::step]), at)
+    repeats = (upright.repeat, level.repeat)
     doubling = None
     if join.named and join.a_lies and agreements[Axis.UPRIGHT] is not None and senses[Axis.UPRIGHT] > 0:
         k = dict(join.stops)[join.named]
         towards = join.a_lies * lying[a].orientation.reading(Axis.UPRIGHT)
-        doubling = Doubling(microns(on_a[k].x), microns(on_b[k].x), towards)
+        doubling = Doubling(microns(on_a[k].x), microns(on_b[k].x), towards, join.upright is Mode.MIRROR)
+    weight = round(10 * join.weight)
     return JoinCost(
         join=join,
         a=a,
         b=b,
-        weight=round(10 * join.weight),
+        weight=weight,
         shares=shares,
+        coarse_shares=np.ascontiguousarray(shares[::step]),
         level=agreements[Axis.LEVEL],
         upright=agreements[Axis.UPRIGHT],
-        fine=_patch(join, on_a, on_b, senses),
-        coarse=_patch(join, on_a, on_b, senses, step=max(1, len(on_a) // 8)),
+        fine=_patch(join, on_a, on_b, senses, repeats),
+        coarse=_patch(join, on_a, on_b, senses, repeats, step=max(1, len(on_a) // 8)),
         doubling=doubling,
+        numbers=_numbers(weight, senses, repeats, doubling, coefficients),
+    )
+
+
+def _numbers(
+    weight: int,
+    senses: Mapping[Axis, int],
+    repeats: tuple[int, int],
+    stop: Doubling | None,
+    c: Coefficients,
+) -> Array:
+    """Returns the plain numbers of a join in the order of kernels.py."""
+    return np.array(
+        (
+            senses[Axis.LEVEL],
+            senses[Axis.UPRIGHT],
+            c.level * weight,
+            c.upright * weight,
+            repeats[1],
+            repeats[0],
+            microns(c.cap),
+            microns(c.limit),
+            c.hold * weight * SHARES,
+            BROKEN,
+            c.colour * weight,
+            1,
+            CELL,
+            stop.ax if stop else 0,
+            stop.bx if stop else 0,
+            stop.towards if stop else 0,
+            BAR * c.doubled * weight,
+            microns(c.doubled_from),
+            SHARES,
+            bool(stop and stop.is_mirrored),
+        ),
+        dtype=np.int64,
     )
 
 
@@ -376,6 +470,7 @@ def _patch(
     on_a: Sequence[Point],
     on_b: Sequence[Point],
     senses: Mapping[Axis, int],
+    repeats: tuple[int, int],
     *,
     step: int = 1,
 ) -> Patch:
@@ -400,5 +495,5 @@ def _patch(
                     share,
                 )
             )
-    columns = np.array(rows, dtype=np.int64).T
-    return Patch(*(np.ascontiguousarray(column) for column in columns))
+    ax, ay, bx, by, shares = (np.ascontiguousarray(column) for column in np.array(rows, dtype=np.int64).T)
+    return Patch(ax % repeats[0], ay % repeats[1], bx % repeats[0], by % repeats[1], shares)

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from settwright.bars.frames import drift, place_under, sense
+import numpy as np
+
+from settwright.bars.frames import sense
 from settwright.bars.model import Axis, Cycle, Drift, Join, Mode, Phase, Wish
 from settwright.bars.objective import JoinCost, Problem
 from settwright.cloth import Cloth
@@ -36,14 +39,26 @@ def misses(join: Join, axis: Axis, laid: Laid) -> Misses | None:
         return None
     sequence = cloth.weft if axis is Axis.LEVEL else cloth.warp
     turn = sense(axis, mode, a.orientation, b.orientation)
-    found: list[float] = []
-    for sample in join.samples:
-        on_a, on_b = place_under(a, sample.a, laid.turns[join.a]), place_under(b, sample.b, laid.turns[join.b])
-        miss = drift(turn, *((on_a.y, on_b.y) if axis is Axis.LEVEL else (on_a.x, on_b.x)), sequence)
-        if miss is None:
-            return None
-        found.append(round(miss, 6) + 0.0)
-    return tuple(found)
+    if turn < 0 and not sequence.pivots:
+        return None
+    on_a = _places(a, join.places[0], join.places[1], laid.turns[join.a], axis)
+    on_b = _places(b, join.places[2], join.places[3], laid.turns[join.b], axis)
+    miss = on_a - on_b if turn > 0 else on_a + on_b - 2 * sequence.pivots[0]
+    half = sequence.repeat / 2
+    return tuple((np.round(half - (half - miss) % sequence.repeat, 6) + 0.0).tolist())
+
+
+def _places(phase: Phase, x: np.ndarray, y: np.ndarray, grain_turn: float, axis: Axis) -> np.ndarray:
+    """Returns the place in the sett under many points of a piece on one axis, as frames.place_under does for one."""
+    c, s = math.cos(grain_turn), math.sin(grain_turn)
+    t, f = phase.orientation.t, phase.orientation.f
+    return phase.v + t * (s * x + c * y) if axis is Axis.LEVEL else phase.u + t * f * (c * x - s * y)
+
+
+def worst(join: Join, axis: Axis, laid: Laid) -> float | None:
+    """Returns the largest miss of one axis; None where nothing is or can be asked."""
+    found = misses(join, axis, laid)
+    return None if found is None else max(abs(miss) for miss in found)
 
 
 def half_range(found: Misses, repeat: float) -> float:
@@ -136,9 +151,7 @@ def _runs(found: Misses) -> list[tuple[int, int]]:
 
 def _near(join: Join, index: int, units: Units) -> str:
     """Returns a sample's place in words: at a stop, or so far from the nearest one."""
-    along = [0.0]
-    for p, q in zip(join.samples, join.samples[1:], strict=False):
-        along.append(along[-1] + (q.a - p.a).length)
+    along = join.along
     stops = join.stops or ((join.stretch[0], 0), (join.stretch[1], len(join.samples) - 1))
     name, at = min(stops, key=lambda stop: abs(along[stop[1]] - along[index]))
     off = abs(along[at] - along[index])

@@ -15,19 +15,39 @@ import numpy as np
 
 from settwright.bars.bonds import Bonds, Clash, Fixed, Group, bonds_of
 from settwright.bars.customs import FROM_THE_BACK, FROM_THE_FRONT
-from settwright.bars.elimination import Order, Table, min_fill_order, minimise
+from settwright.bars.elimination import Order, Table, eliminate, min_fill_order, minimise
 from settwright.bars.model import Axis
-from settwright.bars.objective import CELL, Array, Problem
+from settwright.bars.objective import CELL, Array, JoinCost, Problem
 from settwright.bars.trade import by_order
 
+ORDERS = (("from the centre back", FROM_THE_BACK), ("from the front", FROM_THE_FRONT))
 TABLE_LIMIT = 800_000  # states of one neighbourhood
 GRID = (12, 48)  # fewest and most coarse states of an unknown
 FINE_STEPS = (1000, 500, 250, 50)  # µm
+NEAR_STEPS = (1000, 250, 50)  # from an earlier answer
 REACH = 3  # fine states to each side
+ZERO: Array = np.zeros(1, dtype=np.int64)
 ROUNDS = 6
 RESTARTS = 5
+PARTS = 8  # of the repeat, to each of which a group is held in turn
 KEPT = 3  # so many of the best are taken further
 SEED = 1
+
+
+@dataclass(frozen=True)
+class Baseline:
+    """One of the trade's orders: where it lays each instance (µm), and what that costs."""
+
+    name: str
+    u: Array
+    v: Array
+    cost: int
+
+
+Placing = tuple[Array, Array]
+Tables = dict[tuple[object, ...], Array]
+"""Tables of joins on the coarse grid, kept between tries of one prepared problem; they depend on nothing else."""
+MOST_TABLES = 20_000  # about 400 MB at worst, a tenth of that in practice
 
 
 @dataclass(frozen=True)
@@ -37,39 +57,62 @@ class Solution:
     u: Array
     v: Array
     cost: int
-    baselines: tuple[tuple[str, int], ...]
+    unseeded: int  # the best cost found without starting from the trade's orders
+    baselines: tuple[Baseline, ...]
     clashes: tuple[tuple[Axis, Clash], ...]
     upright: Bonds
     level: Bonds
 
 
-def solve(problem: Problem, pins: Mapping[Axis, Sequence[Fixed]], *, seeded: bool = True) -> Solution:
-    """Returns the best placing found; with `seeded` False the trade's orders are judged but not started from."""
+def solve(
+    problem: Problem,
+    pins: Mapping[Axis, Sequence[Fixed]],
+    *,
+    seeded: bool = True,
+    start: Placing | None = None,
+    is_wide: bool = False,
+    tables: Tables | None = None,
+) -> Solution:
+    """Returns the best placing found.
+
+    With `seeded` False the trade's orders are judged but not started from. From a `start` (an earlier answer) the
+    search looks near it only, for speed; `is_wide` lets it begin from the least misses as well and slide pieces both
+    ways. `tables` made for the same problem may be given again.
+    """
     bonded = {axis: bonds_of(problem, axis, pins[axis], pairs_only=False) for axis in Axis}
     clashes = tuple((axis, clash) for axis in Axis for clash in bonded[axis].clashes)
     problem = _released(problem, clashes)
     exact = {axis: bonds_of(problem, axis, pins[axis], pairs_only=True) for axis in Axis}
-    trade = [
-        (name, by_order(problem, exact[Axis.UPRIGHT], exact[Axis.LEVEL], order))
-        for name, order in (("from the centre back", FROM_THE_BACK), ("from the front", FROM_THE_FRONT))
-    ]
-    coarse = {axis: _Search(problem, bonded[axis]) for axis in Axis}
-    fine = {axis: _Search(problem, exact[axis]) for axis in Axis}
+    baselines: list[Baseline] = []
+    for name, order in ORDERS:
+        u, v = by_order(problem, exact[Axis.UPRIGHT], exact[Axis.LEVEL], order)
+        baselines.append(Baseline(name, u, v, problem.cost(u, v)))
+    tables = {} if tables is None else tables
+    if len(tables) > MOST_TABLES:
+        tables.clear()
+    coarse = {axis: _Search(problem, bonded[axis], tables) for axis in Axis}
+    fine = {axis: _Search(problem, exact[axis], tables) for axis in Axis}
 
-    found = _searched(problem, coarse)
-    # hard joins that don't close exactly may share what is left over
-    found.append(_refined(problem, fine, *found[0][1:]))
-    baselines: list[tuple[str, int]] = []
-    for name, (tu, tv) in trade:
-        cost = problem.cost(tu, tv)
-        baselines.append((name, cost))
-        if seeded:
-            found.append(_refined(problem, fine, tu, tv))
+    if start is None:
+        found = _searched(problem, coarse)
+        # hard joins that don't close exactly may share what is left over
+        found.append(_refined(problem, fine, *found[0][1:]))
+        from_trade = baselines if seeded else []
+    else:
+        near = [_alternate_on_grid(coarse, *start)]
+        if is_wide:
+            near.append(_alternate_on_grid(coarse, *_by_misses(problem, coarse)))
+            near = [_slid(problem, coarse, *_best(problem, near)[0])]
+        found = [_refined(problem, fine, *near[0], NEAR_STEPS)]
+        from_trade = [order for order in baselines if seeded and order.cost < found[0][0]]
+    unseeded = min(entry[0] for entry in found)
+    found += [_refined(problem, fine, order.u, order.v) for order in from_trade]
     cost, u, v = min(found, key=lambda entry: entry[0])  # the first of equals
     return Solution(
         u % problem.upright.repeat,
         v % problem.level.repeat,
         cost,
+        unseeded,
         tuple(baselines),
         clashes,
         exact[Axis.UPRIGHT],
@@ -96,25 +139,47 @@ def _searched(problem: Problem, coarse: Mapping[Axis, _Search]) -> list[tuple[in
 
     The first start asks for level misses alone, then upright ones; the others begin anywhere (seeded).
     """
-    count = len(problem.instances)
-    nowhere = np.zeros(count, dtype=np.int64)
-    u = coarse[Axis.UPRIGHT].on_grid(nowhere, nowhere, colour=False)
-    v = coarse[Axis.LEVEL].on_grid(u, nowhere, colour=False)
+    nowhere = np.zeros(len(problem.instances), dtype=np.int64)
     chance = np.random.Generator(np.random.PCG64(SEED))
-    starts = [(u, v)]
+    starts = [_by_misses(problem, coarse)]
     for _ in range(RESTARTS):
         u = coarse[Axis.UPRIGHT].anywhere(chance)
         starts.append((u, coarse[Axis.LEVEL].on_grid(u, nowhere)))
     rough = _best(problem, [_alternate_on_grid(coarse, *start) for start in starts])
     slid = _best(problem, [_slid(problem, coarse, *placing) for placing in rough])
     found = [_refined(problem, coarse, *placing) for placing in slid]
+    best = min(found, key=lambda entry: entry[0])
+    found += [_refined(problem, coarse, *placing) for placing in _varied(problem, coarse, *best[1:])]
     return sorted(found, key=lambda entry: entry[0])
+
+
+def _by_misses(problem: Problem, coarse: Mapping[Axis, _Search]) -> Placing:
+    """Returns the placing whose misses are least, colours left out."""
+    nowhere = np.zeros(len(problem.instances), dtype=np.int64)
+    u = coarse[Axis.UPRIGHT].on_grid(nowhere, nowhere, colour=False)
+    return u, coarse[Axis.LEVEL].on_grid(u, nowhere, colour=False)
+
+
+def _varied(problem: Problem, coarse: Mapping[Axis, _Search], u: Array, v: Array) -> list[Placing]:
+    """Returns the few best placings that differ from a good one by where one group is held.
+
+    The coarse grid judges by fewer colours, so that the best there may be the second best in truth: each group is
+    held to each part of the repeat in turn, the rest follows exactly, and all of it is judged truly.
+    """
+    placings: list[Placing] = []
+    for axis in Axis:
+        search = coarse[axis]
+        for number, group in enumerate(search.groups):
+            if group.settled is None:
+                found = search.held_to_parts(u, v, number)
+                placings += [(phases, v) if axis is Axis.UPRIGHT else (u, phases) for phases in found]
+    return _best(problem, placings)
 
 
 def _best(problem: Problem, placings: Sequence[tuple[Array, Array]]) -> list[tuple[Array, Array]]:
     """Returns the few best of some placings, each cost once."""
     by_cost: dict[int, tuple[Array, Array]] = {}
-    for placing in placings:
+    for placing in {(u.tobytes(), v.tobytes()): (u, v) for u, v in placings}.values():
         by_cost.setdefault(problem.cost(*placing), placing)
     return [by_cost[cost] for cost in sorted(by_cost)[:KEPT]]
 
@@ -166,16 +231,20 @@ def _slid(problem: Problem, coarse: Mapping[Axis, _Search], u: Array, v: Array) 
     return u, v
 
 
-def _refined(problem: Problem, fine: Mapping[Axis, _Search], u: Array, v: Array) -> tuple[int, Array, Array]:
+def _refined(
+    problem: Problem, fine: Mapping[Axis, _Search], u: Array, v: Array, steps: Sequence[int] = FINE_STEPS
+) -> tuple[int, Array, Array]:
     best = (problem.cost(u, v), u, v)
-    for step in FINE_STEPS:
+    for step in steps:
         for _ in range(ROUNDS):
-            v = fine[Axis.LEVEL].in_window(u, v, step)
-            u = fine[Axis.UPRIGHT].in_window(u, v, step)
-            cost = problem.cost(u, v)
-            if cost >= best[0]:
-                _, u, v = best
+            v_new = fine[Axis.LEVEL].in_window(u, v, step)
+            u_new = fine[Axis.UPRIGHT].in_window(u, v_new, step)
+            if np.array_equal(u_new, u) and np.array_equal(v_new, v):
                 break
+            cost = problem.cost(u_new, v_new)
+            if cost >= best[0]:
+                break
+            u, v = u_new, v_new
             best = (cost, u, v)
     return best
 
@@ -183,23 +252,38 @@ def _refined(problem: Problem, fine: Mapping[Axis, _Search], u: Array, v: Array)
 class _Search:
     """Exact minimisation over the groups of one axis while the other axis is held still."""
 
-    def __init__(self, problem: Problem, bonds: Bonds):
+    def __init__(self, problem: Problem, bonds: Bonds, tables: Tables):
         self.problem = problem
         self.axis = bonds.axis
         self.groups = bonds.groups
         self.group_of = {i: (g, s, o) for g, group in enumerate(bonds.groups) for i, s, o in group.members}
-        self.joins = tuple(join for join in problem.joins if join.agreement(bonds.axis) is not None)
+        self.joins = tuple((n, join) for n, join in enumerate(problem.joins) if join.agreement(bonds.axis) is not None)
         self.wishes = tuple(wish for wish in problem.wishes if wish.wish.axis is bonds.axis)
-        pairs = [(self.group_of[join.a][0], self.group_of[join.b][0]) for join in self.joins]
-        self.order: Order = min_fill_order(len(self.groups), pairs)
+        self.pairs = [(self.group_of[join.a][0], self.group_of[join.b][0]) for _, join in self.joins]
+        self.order: Order = min_fill_order(len(self.groups), self.pairs)
         states = int(TABLE_LIMIT ** (1.0 / (self.order.width + 1)))
         self.grid = max(GRID[0], min(GRID[1], states))
-        self.kept: dict[tuple[str, bool], Array] = {}  # grid tables that the other axis has no part in
+        self.kept = tables
         self.reach = REACH if (2 * REACH + 1) ** (self.order.width + 1) <= TABLE_LIMIT else 1
 
     def on_grid(self, u: Array, v: Array, *, colour: bool = True) -> Array:
         """Returns this axis's phases at their best over the whole repeat, in coarse steps."""
         return self._minimised(u, v, [self._grid_of(group) for group in self.groups], colour=colour, coarse=True)
+
+    def held_to_parts(self, u: Array, v: Array, number: int) -> list[Array]:
+        """Returns this axis's phases at their best with one group held to each part of the repeat in turn."""
+        domains = [self._grid_of(group) for group in self.groups]
+        order = min_fill_order(len(self.groups), self.pairs, last=number)
+        if order.width > self.order.width:
+            return []
+        found = eliminate(*self._tables(u, v, domains, colour=True, coarse=True), order)
+        count = len(domains[number])
+        bests: list[Array] = []
+        for part in range(PARTS):
+            low, high = count * part // PARTS, count * (part + 1) // PARTS
+            state = low + int(found.costs[low:high].argmin())
+            bests.append(self._phases(domains, found.states(state)))
+        return bests
 
     def domain(self, number: int, now: Array) -> Array:
         """Returns the values that a group's unknown may take: first where it is, then its grid."""
@@ -228,6 +312,39 @@ class _Search:
             domains.append(at + (steps if group.settled is None else np.zeros(1, dtype=np.int64)))
         return self._minimised(u, v, domains, colour=True, coarse=False)
 
+    def _costs_of(
+        self,
+        number: int,
+        join: JoinCost,
+        places: Placing,
+        others: Placing,
+        *,
+        across: bool,
+        colour: bool,
+        coarse: bool,
+    ) -> Array:
+        """Returns a join's table over this axis's places of a and b; `others` are their places on the other axis.
+
+        Coarse tables are kept.
+        """
+        a, b = places
+        alone = join.upright is None if self.axis is Axis.LEVEL else join.level is None
+        if alone:
+            others = (ZERO, ZERO)
+        key = None
+        if coarse:
+            still = (0, 0) if alone else (int(others[0][0]), int(others[1][0]))
+            asked = (join.level is None, join.upright is None)
+            key = (self.axis, number, asked, a.tobytes(), b.tobytes(), still, across, colour)
+            if key in self.kept:
+                return self.kept[key]
+        phases = (*others, a, b) if self.axis is Axis.LEVEL else (a, b, *others)
+        ask = self.problem.join_table if across else self.problem.join_cost
+        costs = ask(join, *phases, colour=colour, coarse=coarse)
+        if key is not None:
+            self.kept[key] = costs
+        return costs
+
     def _grid_of(self, group: Group) -> Array:
         if group.settled is not None:
             return np.array(group.settled, dtype=np.int64)
@@ -241,31 +358,34 @@ class _Search:
         return base + np.arange(self.grid, dtype=np.int64) * repeat // self.grid // CELL * CELL
 
     def _minimised(self, u: Array, v: Array, domains: list[Array], *, colour: bool, coarse: bool) -> Array:
+        states, _ = minimise(*self._tables(u, v, domains, colour=colour, coarse=coarse), self.order)
+        return self._phases(domains, states)
+
+    def _phases(self, domains: Sequence[Array], states: Sequence[int]) -> Array:
+        """Returns the phases of all instances where each group has this state."""
+        phases = np.zeros(len(self.problem.instances), dtype=np.int64)
+        for group, domain, state in zip(self.groups, domains, states, strict=True):
+            for i, sense, shift in group.members:
+                phases[i] = sense * int(domain[state]) + shift
+        return phases
+
+    def _tables(
+        self, u: Array, v: Array, domains: list[Array], *, colour: bool, coarse: bool
+    ) -> tuple[list[int], list[Table]]:
+        """Returns the number of each group's states, and the tables of what pairs of states cost."""
         tables: dict[tuple[int, ...], Array] = {}
 
         def add(unknowns: tuple[int, ...], costs: Array) -> None:
             tables[unknowns] = tables[unknowns] + costs if unknowns in tables else costs
 
-        for join in self.joins:
+        for number, join in self.joins:
             (ga, sa, oa), (gb, sb, ob) = self.group_of[join.a], self.group_of[join.b]
             a, b = sa * domains[ga] + oa, sb * domains[gb] + ob
-            if ga != gb:
-                a, b = (a[:, None], b[None, :]) if ga < gb else (a[None, :], b[:, None])
-            alone = join.upright is None if self.axis is Axis.LEVEL else join.level is None
-            if coarse and alone and (join.join.name, colour) in self.kept:
-                add((ga,) if ga == gb else (min(ga, gb), max(ga, gb)), self.kept[join.join.name, colour])
-                continue
-            phases_of = (u[join.a], u[join.b], a, b) if self.axis is Axis.LEVEL else (a, b, v[join.a], v[join.b])
-            costs = self.problem.join_cost(join, *phases_of, colour=colour, coarse=coarse)
-            if coarse and alone:
-                self.kept[join.join.name, colour] = costs
-            add((ga,) if ga == gb else (min(ga, gb), max(ga, gb)), costs)
+            still = u if self.axis is Axis.LEVEL else v
+            others = (still[join.a : join.a + 1], still[join.b : join.b + 1])
+            costs = self._costs_of(number, join, (a, b), others, across=ga != gb, colour=colour, coarse=coarse)
+            add((ga,) if ga == gb else (min(ga, gb), max(ga, gb)), costs if ga <= gb else costs.T)
         for wish in self.wishes:
             g, sense, shift = self.group_of[wish.piece]
             add((g,), self.problem.wish_cost(wish, sense * domains[g] + shift))
-        states, _ = minimise([len(d) for d in domains], [Table(k, c) for k, c in tables.items()], self.order)
-        phases = np.zeros(len(u), dtype=np.int64)
-        for group, domain, state in zip(self.groups, domains, states, strict=True):
-            for i, sense, shift in group.members:
-                phases[i] = sense * int(domain[state]) + shift
-        return phases
+        return [len(domain) for domain in domains], [Table(unknowns, costs) for unknowns, costs in tables.items()]

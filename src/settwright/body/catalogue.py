@@ -190,9 +190,75 @@ CATALOGUE: tuple[Definition, ...] = (
         700,
         1400,
     ),
+    Definition(
+        "crotch_height",
+        "crotch height",
+        "inside leg height",
+        "Inside the leg from the crotch down to the floor, barefoot, a thin book held level against the body.",
+        480,
+        1100,
+    ),
+    Definition(
+        "thigh_girth",
+        "thigh girth",
+        "thigh girth",
+        "Level round the thickest part of the thigh, close under the seat, standing on both feet.",
+        330,
+        1050,
+    ),
+    Definition(
+        "knee_girth", "knee girth", "knee girth", "Round the middle of the knee cap, the leg straight.", 220, 700
+    ),
 )
 
-BY_NAME: dict[str, Definition] = {definition.name: definition for definition in CATALOGUE}
+DEPARTURES: tuple[Definition, ...] = (
+    Definition(
+        "low_shoulder_right",
+        "lower right shoulder",
+        "",
+        "Standing at ease, a level rule held across the back: how far the right shoulder point lies below the left.",
+        0,
+        50,
+    ),
+    Definition(
+        "low_shoulder_left",
+        "lower left shoulder",
+        "",
+        "Standing at ease, a level rule held across the back: how far the left shoulder point lies below the right.",
+        0,
+        50,
+    ),
+    Definition(
+        "full_hip_right",
+        "fuller right hip",
+        "",
+        "Round the hip from centre front to centre back on either side: how much the right half is more than the left.",
+        0,
+        120,
+    ),
+    Definition(
+        "full_hip_left",
+        "fuller left hip",
+        "",
+        "Round the hip from centre front to centre back on either side: how much the left half is more than the right.",
+        0,
+        120,
+    ),
+    Definition(
+        "back_stoop",
+        "stoop of the back",
+        "",
+        "In a plain upright toile: the wedge to open across the blades until its back hangs plumb (stooping), or with a"
+        " minus the fold to pin away there (erect).",
+        -30,
+        50,
+    ),
+)
+"""How a body departs from an even, upright figure. Never estimated: one that isn't measured isn't there."""
+
+BY_NAME: dict[str, Definition] = {definition.name: definition for definition in (*CATALOGUE, *DEPARTURES)}
 
 REQUIRED: tuple[str, ...] = ("bust_girth", "waist_girth", "hip_girth")
 """Measures that nothing can stand in for."""
+
+FOR_TROUSERS = ("crotch_height", "thigh_girth", "knee_girth")  # asked for by no other garment

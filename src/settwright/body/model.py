@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -48,3 +48,11 @@ class Body:
             if measure.name == name:
                 return measure.value
         raise KeyError(f"no measurement {name!r}")
+
+    def without_guesses_of(self, names: Collection[str]) -> Body:
+        """Returns the body without those of the named measures that nobody took: no draft asks for them."""
+        guessed = {m.name for m in self.measures if m.name in names and m.source is Source.ESTIMATED}
+        return Body(
+            tuple(m for m in self.measures if m.name not in guessed),
+            tuple(f for f in self.findings if f.where.rpartition(".")[2] not in guessed),
+        )

@@ -55,3 +55,39 @@ class SkirtDesign:
     waistband_width: float = 32.0
     zip_length: float = 180.0
     vent_length: float = 180.0
+
+
+class TrousersWaist(StrEnum):
+    """How the waist of the trousers is finished."""
+
+    BAND_IN_HALVES = "band in halves"  # a seam at the centre back, so that band and seat let out together
+    BAND_WHOLE = "whole band"
+    RIBBON = "ribbon"  # turned in and faced with a ribbon: no band is cut
+
+
+class FlyLap(StrEnum):
+    """Which front lies on top at the fly; sides are the wearer's."""
+
+    RIGHT = "right"
+    LEFT = "left"
+
+
+@dataclass(frozen=True)
+class TrousersDesign:
+    """Tailored trousers with a crease, a fly front and slant side pockets."""
+
+    hem_above_floor: float = 15.0  # at the side, barefoot: the heel that will be worn less what the hem clears
+    ease_waist: float = 15.0
+    ease_hip: float = 50.0  # without what the pleats hold
+    ease_thigh: float = 75.0  # wanted; the fork gives and takes for it within its limits
+    ease_rise: float = 35.0  # the fork hangs below the crotch by this
+    pleats: int = 0  # on each half of the front: none (a dart where one is needed), one or two
+    back_darts: int = 2  # on each half: one or two
+    knee_width: float | None = None  # finished, round; None: by hip and knee
+    hem_width: float | None = None  # finished, round; None: by the knee's width
+    hem_slant: float = 6.0  # the hem rises at the front crease and dips at the back one; none for a turn-up
+    waist: TrousersWaist = TrousersWaist.BAND_IN_HALVES
+    waistband_width: float = 38.0
+    zip_length: float = 170.0  # from the waist line
+    fly_lap: FlyLap = FlyLap.RIGHT
+    pockets: bool = True

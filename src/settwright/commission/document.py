@@ -122,6 +122,9 @@ class ChoicesForm(_Form):
 
     front_laps_over: str | None = None
     stage: str | None = None
+    uneven: str | None = None
+    hem_on_a_bar: bool | None = None
+    bar_off_the_fullest: bool | None = None
 
 
 class PinForm(_Form):

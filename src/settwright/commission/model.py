@@ -44,12 +44,23 @@ class Importance(StrEnum):
     HIDDEN = "hidden"
 
 
+class Uneven(StrEnum):
+    """How the two halves lie where the upright bars read differently from left and right."""
+
+    ROUND = "round the body"
+    TURN = "turn one half"
+    OTHER_FACE = "other face"
+
+
 @dataclass(frozen=True, slots=True)
 class Choices:
     """Decisions that belong to the ensemble rather than to one garment's cut."""
 
     front_laps_over: Hand = Hand.RIGHT
     stage: Stage = Stage.BEFORE_FITTING
+    uneven: Uneven = Uneven.ROUND
+    hem_on_a_bar: bool = True  # where nothing speaks against it
+    bar_off_the_fullest: bool = False  # the dominant level bar kept off the fullest part of bust and hip
 
 
 @dataclass(frozen=True, slots=True)

@@ -161,7 +161,7 @@ def read_importance(desk: Desk, given: Mapping[str, str | dict[str, str]]) -> tu
 def read_cut(
     desk: Desk, forms: Sequence[CutForm], cloths: Sequence[str], garments: Sequence[str]
 ) -> tuple[CutAlready, ...]:
-    """Returns the pieces already cut, with a caution: this version keeps them but doesn't plan around them yet."""
+    """Returns the pieces already cut: the layout leaves them in their place and lays the rest around them."""
     cut: list[CutAlready] = []
     for i, form in enumerate(forms):
         path: Path = ("cut", i)
@@ -180,14 +180,6 @@ def read_cut(
         )
         if placed:
             cut.append(CutAlready(cloth, placed, form.plan or ""))
-    if cut:
-        desk.say(
-            Weight.CAUTION,
-            ("cut",),
-            f"{len(cut)} piece{'s are' if len(cut) > 1 else ' is'} marked as cut. They are kept in the commission, but "
-            "this plan doesn't yet hold them in their place.",
-            "Compare before cutting anything more.",
-        )
     return tuple(cut)
 
 
@@ -232,15 +224,16 @@ def read_found(
         if form.sett_at_end is not None:
             at_end = desk.length((*path, "sett_at_end"), form.sett_at_end, "start of the sett", 0.0, 100_000.0)
         placed = [
-            _placed(desk, (*path, "placements", j), entry, garments) for j, entry in enumerate(form.placements or [])
+            _placed(desk, (*path, "placements", j), entry, None) for j, entry in enumerate(form.placements or [])
         ]
         if length is not None:
             found.append(Found(form.cloth, form.inputs, length, at_end, tuple(p for p in placed if p)))
     return tuple(found)
 
 
-def _placed(desk: Desk, path: Path, form: PlacedForm, garments: Sequence[str]) -> Placed | None:
-    piece = _piece(desk, path, form.piece, garments)
+def _placed(desk: Desk, path: Path, form: PlacedForm, garments: Sequence[str] | None) -> Placed | None:
+    """Returns a place; with `garments` None the program wrote it, and the layout looks at the piece's name."""
+    piece = form.piece if garments is None else _piece(desk, path, form.piece, garments)
     places: list[float] = []
     for field, given in (("from_left", form.from_left), ("from_end", form.from_end)):
         if given is None:

@@ -20,7 +20,7 @@ from settwright.commission.desk import Desk, nearest, offer, short
 from settwright.commission.document import ChoicesForm, Document, Length
 from settwright.commission.lines import Lines, lines_of
 from settwright.commission.migrating import migrate
-from settwright.commission.model import Choices, Commission, Hand, Stage
+from settwright.commission.model import Choices, Commission, Hand, Stage, Uneven
 from settwright.commission.pins import read_cut, read_fittings, read_found, read_importance, read_pins
 from settwright.commission.shape import read_form
 from settwright.findings import Refusal, Weight, refuse
@@ -190,7 +190,10 @@ def _choices(desk: Desk, form: ChoicesForm, has_jacket: bool) -> Choices:
         stage = desk.word(("choices", "stage"), form.stage, Stage, "stage of the work") or stage
     else:
         desk.say(Weight.DEFAULT, ("choices", "stage"), f"not said; allowances are those {stage}.")
-    return Choices(laps, stage)
+    uneven = Uneven.ROUND
+    if form.uneven is not None:
+        uneven = desk.word(("choices", "uneven"), form.uneven, Uneven, "way of laying an uneven sett") or uneven
+    return Choices(laps, stage, uneven, form.hem_on_a_bar is not False, bool(form.bar_off_the_fullest))
 
 
 def _in_order(desk: Desk) -> list[Any]:

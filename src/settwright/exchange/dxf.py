@@ -15,6 +15,9 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+import shapely
+from shapely.geometry import LinearRing
+
 from settwright.exchange.pieces import grain_line, notch_line, side_by_side, title_of
 from settwright.findings import refuse
 from settwright.geometry import Path, Point
@@ -85,26 +88,19 @@ def _draw(block: BlockLayout, piece: CutPiece, units: Units) -> None:
     for mark in piece.piece.marks:
         block.add_point(_xy(mark.at), dxfattribs={"layer": DRILLS})
     _write(block, Point(5.0, 0.0), title_of(piece))
+    cutting = LinearRing([(p.x, p.y) for p in piece.cutting_line])
     for edge in piece.piece.edges:
-        _write(block, edge.path.at(edge.path.length / 2), _edge_text(piece, edge.name, edge.path, units))
+        _write(block, edge.path.at(edge.path.length / 2), _edge_text(piece, edge.name, edge.path, cutting, units))
 
 
-def _edge_text(piece: CutPiece, name: str, path: Path, units: Units) -> str:
+def _edge_text(piece: CutPiece, name: str, path: Path, cutting: LinearRing, units: Units) -> str:
     """Returns an edge's name and how far the cutting line lies outside its middle."""
     allowance = next((a for a in piece.allowances if a.edge == name), None)
     if allowance and allowance.is_fold:
         return f"{name}: fold"
-    width = _distance(path.at(path.length / 2), piece.cutting_line)
+    middle = path.at(path.length / 2)
+    width = float(shapely.distance(cutting, shapely.points(middle.x, middle.y)))
     return f"{name}, {format_length(width, units)}" if width > 0.5 else name
-
-
-def _distance(point: Point, polygon: Sequence[Point]) -> float:
-    nearest = float("inf")
-    for a, b in zip(polygon, (*polygon[1:], polygon[0]), strict=True):
-        side = b - a
-        part = min(max((point - a).dot(side) / max(side.dot(side), 1e-18), 0.0), 1.0)
-        nearest = min(nearest, (a + side * part - point).length)
-    return nearest
 
 
 def _line(block: BlockLayout, line: Path, layer: str) -> None:

@@ -1,6 +1,6 @@
 """The cutting layout: places on the lattice of the repeat, the least cloth."""
 
 from settwright.layout.engine import lay
-from settwright.layout.model import Board, LatticeState, Layout, Placement, Shape
+from settwright.layout.model import Board, Laid, LatticeState, Layout, Placement, Shape
 
-__all__ = ["Board", "LatticeState", "Layout", "Placement", "Shape", "lay"]
+__all__ = ["Board", "Laid", "LatticeState", "Layout", "Placement", "Shape", "lay"]

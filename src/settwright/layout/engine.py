@@ -3,55 +3,127 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from settwright.findings import Finding, Refusal, Weight
+from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.layout.grid import ways_of
-from settwright.layout.model import Board, Layout, Placement, Shape
+from settwright.layout.model import Board, Laid, Layout, Placement, Shape
 
 EFFORT = 1500  # million table entries added up; about 2 s on one core
 MANY = 25  # shapes; fewer get less of the effort
-CELLS = 2_500_000  # about so many table entries at most, 2 bytes each
+CELLS = 10_000  # table entries (2 bytes each) to a million additions: a longer search pays for a finer grid,
+FEWEST_CELLS, MOST_CELLS = 3_000_000, 90_000_000  # within these
 MILLION = 1_000_000
+
+OnProgress = Callable[[float, float], bool | None]
+"""Told the part of the work done and the shortest length so far; True stops the search."""
+
+FAULTY_STARTS = 4  # starts of the repeat tried where faults lie at measured places
 
 
 def lay(
     shapes: tuple[Shape, ...],
     board: Board,
     *,
+    stays: tuple[Laid, ...] = (),
     effort: int = EFFORT,
     seed: int = 1,
-    on_progress: Callable[[float], None] | None = None,
+    on_progress: OnProgress | None = None,
 ) -> Layout:
     """Returns the shortest layout found of all shapes in one layer.
 
     Each shape lies in one of its states, its grain mark at the state's phase on every axis that has one. Any two
     cutting lines keep `board.gap` between them, all lie between the selvedges and from 0 upwards, none touches a
-    fault. `effort` bounds the work, not the time (for MANY shapes or more; fewer get their share), so the same input
-    gives the same layout. `on_progress` is told the part of the work done, 0 to 1.
+    fault, no visible one a blemish. What `stays` keeps its place, and the layout counts it in. `effort` bounds the
+    work, not the time (for MANY shapes or more; fewer get their share), so the same input gives the same layout.
+    `on_progress` is told the part of the work done, 0 to 1, and the shortest length so far; True from it ends it.
 
-    Raises Refusal when a shape can't lie on this cloth at all.
+    Raises Refusal when a shape can't lie on this cloth at all, or when something stays on a cloth with level bars
+    whose start isn't known.
     """
+    told = on_progress or _untold
+    if not shapes:
+        return _with_stays((), 0.0, board.oy or 0.0, stays, board)
+    _check(shapes, board)
+    is_level = board.repeat_y is not None and any(s.v is not None for shape in shapes for s in shape.states)
+    if not is_level or board.oy is not None:
+        return _laid(shapes, board, stays, start_is_free=False, effort=effort, seed=seed, told=told)
+    if stays:
+        raise refuse(
+            "cloth",
+            "pieces are cut from it already, but it isn't said which bar lies at its squared end.",
+            "Look at the cloth and add at_squared_end to its section.",
+        )
+    if not (board.faults or board.blemishes):
+        return _laid(shapes, board, (), start_is_free=True, effort=effort, seed=seed, told=told)
+    return _at_best_start(shapes, board, effort, seed, told)
+
+
+def _untold(part: float, length: float) -> None:
+    pass
+
+
+def _at_best_start(shapes: tuple[Shape, ...], board: Board, effort: int, seed: int, told: OnProgress) -> Layout:
+    """Returns a layout on faulty cloth whose sett may begin anywhere: several starts are tried, the best searched on.
+
+    Faults lie at measured places from the end, so that each start is a cloth of its own.
+    """
+    assert board.repeat_y is not None
+    lowest = {
+        round((min(s.t * p.y for p in shape.outline) + s.v) % board.repeat_y, 3)
+        for shape in shapes
+        for s in shape.states
+        if s.v is not None
+    }
+    few = sorted(lowest)[:: max(1, len(lowest) // FAULTY_STARTS)]
+    tried = [
+        _laid(
+            shapes,
+            replace(board, oy=-start % board.repeat_y),
+            (),
+            start_is_free=False,
+            effort=effort // (2 * len(few)),
+            seed=seed,
+            told=_untold,
+        )
+        for start in few
+    ]
+    best = min(tried, key=lambda layout: round(layout.length, 3))
+    told(0.5, best.length)
+    longer = _laid(
+        shapes, replace(board, oy=best.oy), (), start_is_free=False, effort=effort // 2, seed=seed, told=told
+    )
+    return min(best, longer, key=lambda layout: round(layout.length, 3))
+
+
+def _laid(
+    shapes: tuple[Shape, ...],
+    board: Board,
+    stays: tuple[Laid, ...],
+    *,
+    start_is_free: bool,
+    effort: int,
+    seed: int,
+    told: OnProgress,
+) -> Layout:
     # numba takes a second to import: only who lays pays for it
     from settwright.layout.search import Search, settled  # noqa: PLC0415
     from settwright.layout.tables import grid_of  # noqa: PLC0415
 
-    if not shapes:
-        return Layout((), 0.0, board.oy or 0.0, 0.0)
-    _check(shapes, board)
-    is_level = board.repeat_y is not None and any(s.v is not None for shape in shapes for s in shape.states)
-    start_is_free = is_level and board.oy is None and not board.faults
     oy = board.oy or 0.0
-    grid = grid_of(shapes, board, oy, CELLS)
-    search = Search(grid, board.width, start_is_free, seed)
-    area = sum(_area(shape) for shape in shapes)
+    cells = min(max(effort * CELLS, FEWEST_CELLS), MOST_CELLS)
+    grid = grid_of(shapes, board, oy, cells, stays)
+    least_top = max((p.y for laid in stays for p in laid.corners), default=0.0)
+    search = Search(grid, board.width, start_is_free, seed, least_top)
+    area = sum(_area(shape) for shape in (*shapes, *(laid.shape for laid in stays)))
     usable = board.width - 2 * board.selvedge
     tallest = max(
         min(way.top - way.bottom for way in grid.ways if way.piece == piece and way.x.count > 0)
         for piece in range(len(shapes))
     )
-    found = search.run(effort * MILLION * min(len(shapes), MANY) // MANY, max(area / usable, tallest), on_progress)
+    bound = max(area / usable, tallest, least_top)
+    found = search.run(effort * MILLION * min(len(shapes), MANY) // MANY, bound, told)
     places, bottom, top = settled(grid, found)
-    length = top - bottom
     placements = tuple(
         Placement(shape.name, x, y - bottom, grid.ways[way].state.t, grid.ways[way].state.f)
         for shape, (way, _, _), (x, y) in zip(shapes, found.rows, places, strict=False)
@@ -59,9 +131,25 @@ def lay(
     if start_is_free:
         assert board.repeat_y is not None
         oy = -bottom % board.repeat_y
-    if on_progress is not None:
-        on_progress(1.0)
-    return Layout(placements, length, oy, area / (usable * length), _length_findings(board, length))
+    told(1.0, max(top, least_top) - bottom)
+    return _with_stays(placements, top - bottom, oy, stays, board, area=area)
+
+
+def _with_stays(
+    placements: tuple[Placement, ...],
+    length: float,
+    oy: float,
+    stays: tuple[Laid, ...],
+    board: Board,
+    *,
+    area: float | None = None,
+) -> Layout:
+    """Returns the layout with what stays counted in."""
+    length = max([length, *(p.y for laid in stays for p in laid.corners)])
+    whole = sum(_area(laid.shape) for laid in stays) if area is None else area
+    usage = whole / ((board.width - 2 * board.selvedge) * length) if length else 0.0
+    kept = tuple(laid.placement for laid in stays)
+    return Layout((*placements, *kept), length, oy, usage, length_findings(board, length))
 
 
 def _check(shapes: tuple[Shape, ...], board: Board) -> None:
@@ -112,7 +200,8 @@ def _area(shape: Shape) -> float:
     return abs(sum(a.cross(b) for a, b in zip(corners, (*corners[1:], corners[0]), strict=True))) / 2
 
 
-def _length_findings(board: Board, length: float) -> tuple[Finding, ...]:
+def length_findings(board: Board, length: float) -> tuple[Finding, ...]:
+    """Returns what is to be said where a layout is longer than the length in hand."""
     if board.length_in_hand is None or length <= board.length_in_hand:
         return ()
     short = length - board.length_in_hand

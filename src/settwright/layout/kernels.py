@@ -4,8 +4,8 @@ Everything decided here is decided on integers, so the same input gives the same
 appear only where they hold whole numbers below 2⁵³ or one correctly rounded division.
 
 Rows of the arrays (int64 unless said otherwise):
-  variants[q]   piece, columns, first row, last row + 1, stride in x, stride in y, level of its own top, height
-  pairs[q, r]   start, columns, rows, first column, first row of the table of r moving about q;
+  variants[q]   kind, columns, first row, last row + 1, stride in x, stride in y
+  pairs[q, r]   of two kinds: start, columns, rows, first column, first row of the table of r moving about q;
                 steps of r and of q in table units, in x; the same in y
   place[p]      variant, column, row of piece p; the fixed shapes follow the moving ones
 """
@@ -17,10 +17,11 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
-PIECE, COLUMNS, LOW, HIGH, STRIDE_X, STRIDE_Y = 0, 1, 2, 3, 4, 5
-START, WIDE, DEEP, LEFT, FOOT, STEP_X, OTHER_X, STEP_Y, OTHER_Y = 0, 1, 2, 3, 4, 5, 6, 7, 8
+KIND, COLUMNS, LOW, HIGH, STRIDE_X, STRIDE_Y = 0, 1, 2, 3, 4, 5
+START, WIDE, DEEP, LEFT, FOOT, STEP_X, OTHER_X, STEP_Y, OTHER_Y, COARSE = 0, 1, 2, 3, 4, 5, 6, 7, 8, 9
 PLAIN_WEIGHT, MOST_WEIGHT = 128, 1 << 15
 NOWHERE = 1 << 30
+CLOSER = 6
 DEEPEST = 32000
 
 # called by compiled code only
@@ -78,7 +79,7 @@ def across(part, corners, parts):
 
 
 @njit(cache=True)
-def fill_tables(jobs, bases, corners, parts, owned, unit, table):
+def fill_tables(jobs, bases, corners, parts, owned, unit, every, table):
     """Writes, for each job, how deep two shapes overlap at every offset: 0 where they don't.
 
     jobs[n] = fixed outline, moving outline, start, columns, rows; bases[n] = first offset x, y and steps x, y (float,
@@ -109,6 +110,12 @@ def fill_tables(jobs, bases, corners, parts, owned, unit, table):
                     for at in range(start + i * deep + j0, start + i * deep + j1):
                         table[at] = DEEPEST
         deepen(table, start, wide, deep, np.rint(step_x / unit), np.rint(step_y / unit))
+        at = jobs[job, 5]
+        if at >= 0:
+            for i in range(0, wide, every[0]):
+                for j in range(0, deep, every[1]):
+                    table[at] = table[start + i * deep + j]
+                    at += 1
 
 
 @helper
@@ -179,13 +186,13 @@ def settle(order, free, outline, spots, lowest, corners, parts, owned):
 
 
 @helper
-def look_over(p, place, pairs, table, over):
+def look_over(p, place, variants, pairs, table, over):
     """Writes how deep piece p overlaps every other, in its row and its column of `over`."""
-    r = place[p, 0]
+    r = variants[place[p, 0], KIND]
     for o in range(place.shape[0]):
-        q = place[o, 0]
         if o == p:
             continue
+        q = variants[place[o, 0], KIND]
         i = pairs[q, r, STEP_X] * place[p, 1] - pairs[q, r, OTHER_X] * place[o, 1] - pairs[q, r, LEFT]
         j = pairs[q, r, STEP_Y] * place[p, 2] - pairs[q, r, OTHER_Y] * place[o, 2] - pairs[q, r, FOOT]
         depth = np.int64(0)
@@ -196,28 +203,39 @@ def look_over(p, place, pairs, table, over):
 
 
 @helper
-def weigh_places(p, r, x, columns, stride_x, y, rows, stride_y, place, weights, pairs, table, board):
-    """Fills board[:columns × rows] with the weighted overlap of piece p, lying as r, at every place; returns work."""
+def weigh_places(p, r, x, columns, stride_x, y, rows, stride_y, place, variants, weights, pairs, table, every, board):
+    """Fills board[:columns × rows] with the weighted overlap of piece p, lying as r, at every place; returns work.
+
+    `every` = table units across and along in one of the coarse table; 1, 1 looks into the fine one.
+    """
     for k in range(columns * rows):
         board[k] = 0
     work = columns * rows + PER_SHAPE * place.shape[0]
+    r = variants[r, KIND]
     for o in range(place.shape[0]):
-        q = place[o, 0]
-        if o == p or q < 0:
+        if o == p or place[o, 0] < 0:
             continue
-        deep = pairs[q, r, DEEP]
+        q = variants[place[o, 0], KIND]
+        wide, deep, start = pairs[q, r, WIDE], pairs[q, r, DEEP], pairs[q, r, START]
         di, dj = pairs[q, r, STEP_X] * stride_x, pairs[q, r, STEP_Y] * stride_y
         i0 = pairs[q, r, STEP_X] * x - pairs[q, r, OTHER_X] * place[o, 1] - pairs[q, r, LEFT]
         j0 = pairs[q, r, STEP_Y] * y - pairs[q, r, OTHER_Y] * place[o, 2] - pairs[q, r, FOOT]
+        if i0 >= wide or j0 >= deep or i0 + (columns - 1) * di < 0 or j0 + (rows - 1) * dj < 0:
+            continue
+        if every[0] * every[1] > 1 and pairs[q, r, COARSE] >= 0 and di % every[0] == 0 and dj % every[1] == 0:
+            start = pairs[q, r, COARSE]
+            wide, deep = (wide - 1) // every[0] + 1, (deep - 1) // every[1] + 1
+            i0, j0 = (i0 + every[0] // 2) // every[0], (j0 + every[1] // 2) // every[1]
+            di, dj = di // every[0], dj // every[1]
         first_i = 0 if i0 >= 0 else (-i0 + di - 1) // di
         first_j = 0 if j0 >= 0 else (-j0 + dj - 1) // dj
-        end_i = min(columns, (pairs[q, r, WIDE] - 1 - i0) // di + 1)
+        end_i = min(columns, (wide - 1 - i0) // di + 1)
         end_j = min(rows, (deep - 1 - j0) // dj + 1)
         if end_i <= first_i or end_j <= first_j:
             continue
         weight = weights[p, o]
         for i in range(first_i, end_i):
-            base = pairs[q, r, START] + (i0 + i * di) * deep + j0
+            base = start + (i0 + i * di) * deep + j0
             row = i * rows
             if dj == 1:
                 for j in range(first_j, end_j):
@@ -237,7 +255,7 @@ def draw(chance, below):
 
 
 @helper
-def best_place(p, r, place, variants, weights, pairs, table, board, chance, found):
+def best_place(p, r, place, variants, weights, pairs, table, every, board, chance, found):
     """Finds the least weighted overlap of piece p lying as r; found = column, row; returns it and the work done.
 
     Where a stride is more than 1, the first look is at every so-manieth place, the second at those about the best.
@@ -248,17 +266,22 @@ def best_place(p, r, place, variants, weights, pairs, table, board, chance, foun
     stride_x, stride_y = min(variants[r, STRIDE_X], all_columns), min(variants[r, STRIDE_Y], high - low)
     x, y = draw(chance, stride_x), low + draw(chance, stride_y)
     end_x, end_y = all_columns, high
-    looks = 1 if stride_x == 1 and stride_y == 1 else 2
     step_x, step_y, work, least = stride_x, stride_y, np.int64(0), np.int64(0)
-    for look in range(looks):
-        if look == 1:
-            x, end_x = max(0, found[0] - stride_x + 1), min(all_columns, found[0] + stride_x)
-            y, end_y = max(low, found[1] - stride_y + 1), min(high, found[1] + stride_y)
-            step_x, step_y = 1, 1
+    while True:
         columns, rows = (end_x - 1 - x) // step_x + 1, (end_y - 1 - y) // step_y + 1
-        work += weigh_places(p, r, x, columns, step_x, y, rows, step_y, place, weights, pairs, table, board)
+        work += weigh_places(
+            p, r, x, columns, step_x, y, rows, step_y, place, variants, weights, pairs, table, every, board
+        )
         at, least = least_of(board, columns * rows, chance)
         found[0], found[1] = x + at // rows * step_x, y + at % rows * step_y
+        if step_x == 1 and step_y == 1:
+            break
+        next_x = every[0] if step_x > every[0] else (step_x + CLOSER - 1) // CLOSER
+        next_y = every[1] if step_y > every[1] else (step_y + CLOSER - 1) // CLOSER
+        x = found[0] - min(found[0], step_x - 1) // next_x * next_x
+        y = found[1] - min(found[1] - low, step_y - 1) // next_y * next_y
+        end_x, end_y = min(all_columns, found[0] + step_x), min(high, found[1] + step_y)
+        step_x, step_y = next_x, next_y
     return least, work
 
 
@@ -275,7 +298,7 @@ def least_of(board, count, chance):
 
 
 @njit(cache=True)
-def separate(place, best, variants, ways, weights, pairs, table, board, chance, patience, restless, budget):
+def separate(place, best, variants, ways, weights, pairs, table, every, board, chance, patience, restless, budget):
     """Moves pieces one at a time to where they overlap least, raising the weight of what still overlaps.
 
     `ways[p]` = first, end variant of the moving pieces. `place` is changed; `best` gets the least overlapping
@@ -284,7 +307,7 @@ def separate(place, best, variants, ways, weights, pairs, table, board, chance, 
     moving, everything = ways.shape[0], place.shape[0]
     over = np.zeros((everything, everything), np.int64)
     for p in range(moving):
-        look_over(p, place, pairs, table, over)
+        look_over(p, place, variants, pairs, table, over)
     order = np.arange(moving)
     found, chosen = np.zeros(2, np.int64), np.zeros(3, np.int64)
     least, quiet, work = np.int64(1) << 60, 0, np.int64(0)
@@ -328,7 +351,7 @@ def separate(place, best, variants, ways, weights, pairs, table, board, chance, 
             chosen[0] = -1
             least_here = np.int64(NOWHERE)
             for r in range(ways[p, 0], ways[p, 1]):
-                here, spent = best_place(p, r, place, variants, weights, pairs, table, board, chance, found)
+                here, spent = best_place(p, r, place, variants, weights, pairs, table, every, board, chance, found)
                 work += spent
                 if here < least_here:
                     least_here = here
@@ -341,15 +364,16 @@ def separate(place, best, variants, ways, weights, pairs, table, board, chance, 
             if least_here > standing:
                 continue
             place[p, 0], place[p, 1], place[p, 2] = chosen[0], chosen[1], chosen[2]
-            look_over(p, place, pairs, table, over)
+            look_over(p, place, variants, pairs, table, over)
 
 
 @njit(cache=True)
-def first_fill(order, place, variants, tops, lefts, ways, weights, pairs, table, board, chance):
+def first_fill(order, place, variants, tops, lefts, ways, weights, pairs, table, every, board):
     """Lays the pieces one after another, each as low as it can lie, then as far left; returns whether all lie.
 
     tops[r] = level of variant r's top in row 0 and the step of a row; lefts likewise across; µm.
     """
+    ones = np.ones(2, np.int64)
     for p in order:
         place[p, 0] = -1
     for p in order:
@@ -359,15 +383,17 @@ def first_fill(order, place, variants, tops, lefts, ways, weights, pairs, table,
             if high <= low or columns <= 0:
                 continue
             rows = high - low
-            weigh_places(p, r, 0, columns, 1, low, rows, 1, place, weights, pairs, table, board)
+            stride = min(every[0], columns)
+            columns = (columns - 1) // stride + 1
+            weigh_places(p, r, 0, columns, stride, low, rows, 1, place, variants, weights, pairs, table, ones, board)
             for i in range(columns):
-                x = np.int64(np.rint(lefts[r, 0] + i * lefts[r, 1]))
+                x = np.int64(np.rint(lefts[r, 0] + i * stride * lefts[r, 1]))
                 for j in range(rows):
                     if board[i * rows + j] == 0:
                         y = np.int64(np.rint(tops[r, 0] + (low + j) * tops[r, 1]))
                         if y < lowest or (y == lowest and x < leftmost):
                             lowest, leftmost, chosen = y, x, r
-                            place[p, 1], place[p, 2] = i, low + j
+                            place[p, 1], place[p, 2] = i * stride, low + j
                         break
         if chosen < 0:
             return False

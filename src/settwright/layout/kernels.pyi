@@ -8,16 +8,24 @@ Light = NDArray[np.int32]
 Float = NDArray[np.float64]
 Depths = NDArray[np.int16]
 
-PIECE: int
+KIND: int
 COLUMNS: int
 LOW: int
 HIGH: int
 STRIDE_X: int
 STRIDE_Y: int
 PLAIN_WEIGHT: int
+COARSE: int
 
 def fill_tables(
-    jobs: Whole, bases: Float, corners: Float, parts: Whole, owned: Whole, unit: float, table: Depths
+    jobs: Whole,
+    bases: Float,
+    corners: Float,
+    parts: Whole,
+    owned: Whole,
+    unit: float,
+    every: Whole,
+    table: Depths,
 ) -> None: ...
 def settle(
     order: Whole,
@@ -38,6 +46,7 @@ def separate(
     weights: Light,
     pairs: Whole,
     table: Depths,
+    every: Whole,
     board: Light,
     chance: Whole,
     patience: int,
@@ -54,6 +63,6 @@ def first_fill(
     weights: Light,
     pairs: Whole,
     table: Depths,
+    every: Whole,
     board: Light,
-    chance: Whole,
 ) -> bool: ...

@@ -25,6 +25,7 @@ class Shape:
     name: str
     outline: tuple[Point, ...]
     states: tuple[LatticeState, ...]
+    is_visible: bool = True  # a hidden one may lie on a blemish
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,8 @@ class Board:
     repeat_y: float | None
     ox: float = 0.0
     oy: float | None = None  # None: the start of the repeat is free, to be chosen
-    faults: tuple[tuple[Point, ...], ...] = ()
+    faults: tuple[tuple[Point, ...], ...] = ()  # no shape may touch them
+    blemishes: tuple[tuple[Point, ...], ...] = ()  # no visible shape may touch them
     gap: float = 3.0  # room for the shears between cutting lines
     length_in_hand: float | None = None
 
@@ -51,6 +53,20 @@ class Placement:
     y: float
     t: int = 1
     f: int = 1
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A shape that stays where it is: already cut, or kept as a block for later."""
+
+    shape: Shape
+    placement: Placement
+
+    @property
+    def corners(self) -> tuple[Point, ...]:
+        """Its cutting line in the cloth frame."""
+        at = self.placement
+        return tuple(Point(at.x + at.t * at.f * p.x, at.y + at.t * p.y) for p in self.shape.outline)
 
 
 @dataclass(frozen=True)

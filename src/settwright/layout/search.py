@@ -22,8 +22,8 @@ COARSE = 25  # a first look at a free axis takes about this many steps across th
 STARTS = 24  # starts of the repeat tried in the first fill
 ISLANDS = 8
 PATIENCE = 20  # rounds without a fiftieth less overlap before a separation is given up
-RESTLESS = 30  # one shape in so many moves although it overlaps nothing
-FIRST_SHORTENING = 0.02  # part of the length
+RESTLESS = 12  # one shape in so many moves although it overlaps nothing
+FIRST_SHORTENING = 0.01  # part of the length
 LEAST_SHORTENING = 0.0005
 TRIES = 5  # separations on each island before a smaller shortening is tried
 LEAST_WORK = 1000  # counted for a separation however small
@@ -67,8 +67,9 @@ def rows_of(place: Whole) -> list[tuple[int, int, int]]:
 class Search:
     """One search on one grid: the arrays that the kernels share, and the luck."""
 
-    def __init__(self, grid: Grid, board_width: float, start_is_free: bool, seed: int):
+    def __init__(self, grid: Grid, board_width: float, start_is_free: bool, seed: int, least_top: float = 0.0):
         self.grid = grid
+        self.least_top = least_top  # of the shapes that stay, mm
         self.moving = len(grid.of_piece)
         self.start_is_free = start_is_free
         self.chance = np.array([1 + (seed * 7919) % 2147483646], np.int64)
@@ -80,9 +81,10 @@ class Search:
         self.variants = np.zeros((len(grid.ways), 6), np.int64)
         for q, way in enumerate(grid.ways):
             strides = [
-                max(1, round(board_width / COARSE / axis.step)) if axis.is_free else 1 for axis in (way.x, way.y)
+                int(every) * max(1, round(board_width / COARSE / axis.step / every)) if axis.is_free else 1
+                for axis, every in zip((way.x, way.y), grid.every, strict=True)
             ]
-            self.variants[q] = way.piece, way.x.count, 0, 0, *strides
+            self.variants[q] = grid.kind[q], way.x.count, 0, 0, *strides
         self.board = np.zeros(1, np.int32)
         self.repeat = max((way.y.step for way in self.moving_ways if not way.y.is_free), default=0.0)
         bottoms = {round((way.y.first + way.bottom) % self.repeat, 6) for way in self.moving_ways if not way.y.is_free}
@@ -112,7 +114,8 @@ class Search:
         """Returns the places with the window that they really take."""
         lying = [(self.grid.ways[way], row) for way, _, row in rows_of(place)[: self.moving]]
         bottom = min(way.y.at(row) + way.bottom for way, row in lying) if self.start_is_free else 0.0
-        return Found(place.copy(), bottom, max(way.y.at(row) + way.top for way, row in lying))
+        top = max(way.y.at(row) + way.top for way, row in lying)
+        return Found(place.copy(), bottom, max(top, self.least_top))
 
     def fills(self) -> list[Found]:
         """Returns first fills, biggest shapes first, one for each of several starts of the repeat; shortest first."""
@@ -131,7 +134,7 @@ class Search:
                 place = self._empty()
                 if kernels.first_fill(
                     order, place, self.variants, tops, lefts, self.grid.of_piece, self.weights,
-                    self.grid.pairs, self.grid.table, self.board, self.chance,
+                    self.grid.pairs, self.grid.table, self.grid.every, self.board,
                 ):  # fmt: skip
                     fills.append(replace(self.measured(place), start=start))
             height *= 2
@@ -185,19 +188,19 @@ class Search:
         best = place.copy()
         left, work = kernels.separate(
             place.copy(), best, self.variants, self.grid.of_piece, self.weights, self.grid.pairs,
-            self.grid.table, self.board, self.chance, PATIENCE, RESTLESS, budget,
+            self.grid.table, self.grid.every, self.board, self.chance, PATIENCE, RESTLESS, budget,
         )  # fmt: skip
         return best, int(left), int(work) + LEAST_WORK
 
-    def run(self, effort: int, bound: float, on_progress: Callable[[float], None] | None) -> Found:
+    def run(self, effort: int, bound: float, told: Callable[[float, float], bool | None]) -> Found:
         """Returns the shortest layout found within `effort` units of work; `bound`: no layout can be shorter, mm."""
         fills = self.fills()
         best = fills[0]
         islands = [Island(fill.start, fill.place) for fill in (fills * ISLANDS)[:ISLANDS]]
         part, work, tries = FIRST_SHORTENING, 0, 0
         while islands and work < effort and best.length > bound + 1 / MICRON:
-            if on_progress is not None:
-                on_progress(work / effort)
+            if told(work / effort, best.length):
+                break
             island = self._drawn(islands)
             target = best.length - max(part * best.length, 1 / MICRON)
             tries += 1

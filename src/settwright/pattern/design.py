@@ -1,5 +1,21 @@
 """The cut that the person chose: decided in the commission, read by the drafts."""
 
-from settwright.commission.design import FrontEdge, JacketDesign, JacketEase, SkirtDesign
+from settwright.commission.design import (
+    FlyLap,
+    FrontEdge,
+    JacketDesign,
+    JacketEase,
+    SkirtDesign,
+    TrousersDesign,
+    TrousersWaist,
+)
 
-__all__ = ["FrontEdge", "JacketDesign", "JacketEase", "SkirtDesign"]
+__all__ = [
+    "FlyLap",
+    "FrontEdge",
+    "JacketDesign",
+    "JacketEase",
+    "SkirtDesign",
+    "TrousersDesign",
+    "TrousersWaist",
+]

@@ -246,6 +246,7 @@ class Seam:
     stops: tuple[str, ...]
     ease: tuple[float, ...]
     across: bool = False
+    hand: str = ""  # "right" or "left" where it is sewn on that half only, as a fly's facing is
 
 
 class Meeting(StrEnum):

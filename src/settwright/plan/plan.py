@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from settwright.bars.answers import Answer
 from settwright.bars.model import Join, Match, Phase
+from settwright.bars.ranking import Ranking
+from settwright.bars.ways import Way
 from settwright.body import Body
 from settwright.cloth import Cloth
 from settwright.commission.model import Commission, Importance
@@ -21,6 +24,16 @@ class ClothPlan:
     cloth: Cloth
     layout: Layout
     reckoning: Reckoning
+    inputs: str = ""  # hash of what the layout was found for
+
+
+@dataclass(frozen=True)
+class Compared:
+    """What the person may decide about the bars, each choice with its figures."""
+
+    fronts: Ranking  # where the centre front may lie
+    ways: tuple[Way, ...]  # how the halves may lie in an uneven sett
+    answers: tuple[Answer, ...]  # how the draft may answer the cloth
 
 
 @dataclass(frozen=True)
@@ -33,6 +46,7 @@ class Plan:
     match: Match
     cloths: tuple[ClothPlan, ...]
     findings: tuple[Finding, ...]
+    compared: Compared | None = None  # what else the bars might do; worked out for the workbook
 
     def cloth_plan(self, name: str) -> ClothPlan:
         """Returns the plan of one cloth by its name; raises KeyError."""

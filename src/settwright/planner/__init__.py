@@ -6,6 +6,8 @@ from pathlib import Path
 
 from settwright.commission.reading import read_commission
 from settwright.plan.plan import Plan
+from settwright.planner.assistant import Assistant
+from settwright.planner.comparing import compared
 from settwright.planner.derive import OnStage, derive
 from settwright.planner.folder import Written, write_folder
 
@@ -18,5 +20,9 @@ def plan_to_folder(text: str, name: str, folder: Path, on_stage: OnStage) -> tup
     Nothing is written before the whole plan stands. Raises Refusal for a commission that can't be planned, and
     OSError where the folder can't be written.
     """
-    plan = derive(read_commission(text, name), on_stage)
-    return plan, write_folder(plan, folder, on_stage)
+    commission = read_commission(text, name)
+    with Assistant() as assistant:
+        plan = derive(commission, on_stage)
+        on_stage("choices")
+        plan = compared(plan)
+        return plan, write_folder(plan, folder, on_stage, assistant)

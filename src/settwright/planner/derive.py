@@ -5,53 +5,61 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Iterable
 
-from settwright.bars.match import match_bars
-from settwright.bars.model import Axis, Match, Orientation, Pin
+from settwright.bars.joins import Taste
+from settwright.bars.match import Prepared, prepare
+from settwright.bars.match import match as match_prepared
+from settwright.bars.model import Pin
+from settwright.bars.ways import hindrance, orientations
 from settwright.body import Body
+from settwright.body.catalogue import FOR_TROUSERS
 from settwright.body.estimate import complete
-from settwright.cloth import Cloth, Nap, Sequence
-from settwright.commission.model import Commission
+from settwright.cloth import Cloth
+from settwright.commission.model import Commission, Uneven
 from settwright.commission.model import Pin as Said
 from settwright.findings import Finding, Weight, refuse
 from settwright.geometry import Point
-from settwright.layout.engine import EFFORT, lay
-from settwright.layout.model import Board, LatticeState, Shape
-from settwright.layout.rules import reckon
+from settwright.layout.engine import EFFORT
 from settwright.makeup.garment import make_up
-from settwright.makeup.model import CutPiece, Hand, MadeUp, MakeUpCloths
+from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.pattern import Draft, Edge, Piece
 from settwright.pattern.design import FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
-from settwright.plan.plan import ClothPlan, Plan
+from settwright.plan.plan import Plan
+from settwright.planner.laying import OnLength, lay_out, pins_of_cut
 
 OnStage = Callable[[str], None]
 
 
-def derive(commission: Commission, on_stage: OnStage = lambda stage: None, *, effort: int = EFFORT) -> Plan:
+def derive(
+    commission: Commission,
+    on_stage: OnStage = lambda stage: None,
+    *,
+    effort: int = EFFORT,
+    anew: bool = False,
+    on_length: OnLength | None = None,
+) -> Plan:
     """Returns the whole plan of a commission; `on_stage` is told the name of each stage as it begins,
-    `effort` bounds the search for the shortest layout.
+    `effort` bounds the search for the shortest layout; `anew` and `on_length` as in `lay_out`.
 
     Raises Refusal when a body, a pin or a cloth makes the plan impossible.
     """
     on_stage("measurements")
-    body = complete(dict(commission.measured), commission.units)
+    # no garment of today's commissions has legs
+    body = complete(dict(commission.measured), commission.units).without_guesses_of(FOR_TROUSERS)
     on_stage("drafts")
-    shell = _shell(commission)
+    shell = shell_of(commission)
     drafts = draft_garments(commission, body, shell.thickness)
     on_stage("make-up")
     made_up = make_up_garments(commission, drafts, shell)
     on_stage("bars")
-    match = match_bars(
-        made_up,
-        shell,
-        pins=[_pin(said, made_up) for said in commission.pins],
-        importance=commission.importance,
-        units=commission.units,
-    )
+    problem = prepare_bars(commission, made_up, shell)
+    match = match_prepared(problem, pins_of(commission, made_up))
+    uneven = commission.choices.uneven
+    hindered = hindrance(shell, uneven)
     on_stage("layout")
     cloths = tuple(
-        _lay_out(cloth, made_up, match, effort)
+        lay_out(commission, cloth, made_up, match, effort=effort, anew=anew, on_length=on_length)
         for cloth in commission.cloths
         if any(piece.cloth == cloth.name for piece in made_up.pieces)
     )
@@ -60,13 +68,36 @@ def derive(commission: Commission, on_stage: OnStage = lambda stage: None, *, ef
         *body.findings,
         *made_up.findings,
         *match.findings,
+        *([Finding(Weight.NOTE, "choices.uneven", f"{uneven}: not done, for {hindered}.")] if hindered else ()),
         *itertools.chain.from_iterable(plan.layout.findings for plan in cloths),
         *_unused(commission.cloths, made_up),
     )
     return Plan(commission, body, made_up, match, cloths, tuple(dict.fromkeys(findings)))
 
 
-def _shell(commission: Commission) -> Cloth:
+def prepare_bars(commission: Commission, made_up: MadeUp, shell: Cloth, uneven: Uneven | None = None) -> Prepared:
+    """Returns the bars' problem of a commission, made ready; `uneven` asks for another way than the chosen one."""
+    choices = commission.choices
+    return prepare(
+        made_up,
+        shell,
+        importance=commission.importance,
+        units=commission.units,
+        lying=orientations(made_up.pieces, shell, uneven or choices.uneven),
+        taste=Taste(choices.hem_on_a_bar, choices.bar_off_the_fullest),
+    )
+
+
+def pins_of(commission: Commission, made_up: MadeUp) -> tuple[Pin, ...]:
+    """Returns the pins of a commission on its pieces. Raises Refusal for a place that doesn't exist."""
+    as_cut = pins_of_cut(commission, made_up, shell_of(commission))
+    fixed = {(pin.piece, pin.axis) for pin in as_cut}
+    said = (_pin(said, made_up) for said in commission.pins)
+    return (*as_cut, *(pin for pin in said if (pin.piece, pin.axis) not in fixed))
+
+
+def shell_of(commission: Commission) -> Cloth:
+    """Returns the outer cloth, or raises a Refusal that asks for it."""
     try:
         return commission.cloth("shell")
     except KeyError:
@@ -129,65 +160,6 @@ def _edge(piece: Piece, name: str) -> Edge:
     """Returns an edge by name; of a whole piece, whose edges come in halves, the right one."""
     halved = {edge.name for edge in piece.edges} | {line.name for line in piece.lines}
     return piece.edge(f"{name}.right" if name not in halved and f"{name}.right" in halved else name)
-
-
-def states_of(piece: CutPiece, match: Match, cloth: Cloth) -> tuple[LatticeState, ...]:
-    """Returns every way in which a piece may lie and show the bars that the match chose.
-
-    A reversed axis needs an even sequence about a pivot c (u goes to 2c − u); a nap forbids turning; the wrong side
-    needs faces that are alike.
-    """
-    phase = None if not piece.is_matched else next((p for p in match.phases if p.piece == piece.name), None)
-    u = None if phase is None or phase.free_u else phase.u
-    v = None if phase is None or phase.free_v else phase.v
-    matched = phase.orientation if phase else Orientation()
-    states: list[LatticeState] = []
-    for t, f in ((1, 1), (-1, 1), (1, -1), (-1, -1)):
-        lying = Orientation(t, f)
-        if t != 1 and cloth.nap is not Nap.NONE:
-            continue
-        if f != 1 and not cloth.faces_alike:
-            continue
-        u_back = lying.reading(Axis.UPRIGHT) != matched.reading(Axis.UPRIGHT)
-        v_back = lying.reading(Axis.LEVEL) != matched.reading(Axis.LEVEL)
-        if (u is None or not u_back or cloth.warp.is_even) and (v is None or not v_back or cloth.weft.is_even):
-            states.append(
-                LatticeState(t, f, _turned(u, cloth.warp) if u_back else u, _turned(v, cloth.weft) if v_back else v)
-            )
-    return tuple(states)
-
-
-def _turned(place: float | None, sequence: Sequence) -> float | None:
-    return None if place is None else (2 * sequence.pivots[0] - place) % sequence.repeat
-
-
-def board_of(cloth: Cloth) -> Board:
-    """Returns the cloth as the layout sees it."""
-    return Board(
-        width=cloth.width,
-        selvedge=cloth.selvedge,
-        repeat_x=cloth.warp.repeat if cloth.has_upright_bars else None,
-        repeat_y=cloth.weft.repeat if cloth.has_level_bars else None,
-        ox=cloth.sett_at_left,
-        oy=cloth.sett_at_end,
-        faults=tuple(tuple(Point(x, y) for x, y in fault.outline) for fault in cloth.faults),
-        length_in_hand=cloth.length_in_hand,
-    )
-
-
-def _lay_out(cloth: Cloth, made_up: MadeUp, match: Match, effort: int) -> ClothPlan:
-    pieces = [piece for piece in made_up.pieces if piece.cloth == cloth.name]
-    upright = Orientation()
-    shapes = tuple(
-        Shape(
-            piece.name,
-            tuple(upright.place(p, piece.grain_turn) for p in piece.cutting_line),
-            states_of(piece, match, cloth),
-        )
-        for piece in pieces
-    )
-    layout = lay(shapes, board_of(cloth), effort=effort)
-    return ClothPlan(cloth, layout, reckon(layout, pieces, cloth))
 
 
 def _unused(cloths: Iterable[Cloth], made_up: MadeUp) -> list[Finding]:

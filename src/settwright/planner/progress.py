@@ -8,7 +8,7 @@ from rich.console import Console
 from rich.progress import BarColumn, SpinnerColumn, TaskID, TextColumn
 from rich.progress import Progress as Bar
 
-STAGES = ("measurements", "drafts", "make-up", "bars", "layout", "workbook", "sheets")
+STAGES = ("measurements", "drafts", "make-up", "bars", "layout", "choices", "workbook", "sheets")
 
 
 class Progress:
@@ -33,6 +33,12 @@ class Progress:
         """Says that a stage begins."""
         if self._task is not None:
             self._bar.update(self._task, description=name, completed=STAGES.index(name))
+
+    def length(self, cloth: str, part: float, length: float) -> None:
+        """Says how far the search of a cloth is and how short its layout has become; `length` in mm."""
+        if self._task is not None:
+            told = f"layout of the {cloth}: {part:.0%}, lays in {length / 1000:.3f} m"
+            self._bar.update(self._task, description=told)
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None

@@ -12,42 +12,51 @@ from settwright.workbook.drawing.piece_drawing import SeamSide, draw_seam_card, 
 from settwright.workbook.style import HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
 
 _ORDER = {Importance.ALWAYS: 0, Importance.IF_POSSIBLE: 1, Importance.LET_GO: 2, Importance.HIDDEN: 3}
+_Seam = tuple[Join, ...]  # the right and left of one seam that come out alike, or one join by itself
 _TALLEST, _WIDEST = 78.0, 62.0  # a card's drawing, millimetres of the page
 
 
 def seams_section(plan: Plan) -> list[Flowable]:
     """Returns the table of all joins and a card for each that shows."""
     drifts = {drift.join: drift for drift in plan.match.drifts}
-    shown = sorted(
-        (join for join in plan.match.joins if join.importance is not Importance.HIDDEN and join.kind != "pair"),
-        key=lambda join: _ORDER[join.importance],
-    )
-    if not shown:
+    shown = [join for join in plan.match.joins if join.importance is not Importance.HIDDEN and join.kind != "pair"]
+    seams = sorted(_alike(shown, drifts), key=lambda seam: _ORDER[seam[0].importance])
+    if not seams:
         return [paragraph("The cloth has no bars: nothing needs to meet at the seams.", LEAD)]
     flow: list[Flowable] = [
         paragraph("Where the bars meet", HEAD),
         paragraph(
             "What is true on paper; cutting and sewing add their own. The picture lies flat, seam upright.", LEAD
         ),
-        _table(plan, shown, drifts),
+        _table(plan, seams, drifts),
     ]
     for cycle in plan.match.cycles:
-        ring = " – ".join(name.replace(".", ", ").replace("-", " ") for name in cycle.joins)
+        ring = " – ".join(_spoken(name) for name in cycle.joins)
         miss = format_fine(cycle.closing, plan.commission.units)
         flow.append(paragraph(f"Around {ring} the level bars can't all agree: {miss} is left over.", SMALL))
-    flow.append(paragraph("Seam by seam", HEAD))
-    flow += [_card(plan, join, drifts[join.name]) for join in shown]
+    first, *others = (_card(plan, seam, drifts[seam[0].name]) for seam in seams)
+    flow.append(KeepTogether([paragraph("Seam by seam", HEAD), first]))
+    flow += others
     return flow
 
 
-def _table(plan: Plan, joins: list[Join], drifts: dict[str, Drift]) -> Flowable:
+def _alike(joins: list[Join], drifts: dict[str, Drift]) -> list[_Seam]:
+    """Returns the joins, the right and left of one seam together where they come out alike."""
+    seams: dict[tuple[str, str, Importance], list[Join]] = {}
+    for join in joins:
+        name = join.name.removesuffix(".right").removesuffix(".left")
+        seams.setdefault((name, drifts[join.name].summary, join.importance), []).append(join)
+    return [tuple(seam) for seam in seams.values()]
+
+
+def _table(plan: Plan, seams: list[_Seam], drifts: dict[str, Drift]) -> Flowable:
     units = plan.commission.units
     rows = [["Seam", "Matters", "From – to", "Level bars miss by", "Least possible", "Upright bars miss by"]]
-    for join in joins:
-        drift = drifts[join.name]
+    for seam in seams:
+        join, drift = seam[0], drifts[seam[0].name]
         rows.append(
             [
-                _title(join),
+                _title(seam),
                 str(join.importance),
                 " – ".join(stop.replace("-", " ") for stop in join.stretch),
                 "–" if drift.level is None else format_fine(drift.worst_level, units),
@@ -58,18 +67,25 @@ def _table(plan: Plan, joins: list[Join], drifts: dict[str, Drift]) -> Flowable:
     return ruled_table(rows, [44, 22, 40, 26, 22, 26])
 
 
-def _title(join: Join) -> str:
-    return join.name.replace(".", ", ").replace("-", " ").capitalize()
+def _spoken(name: str) -> str:
+    return name.replace(".", ", ").replace("-", " ")
 
 
-def _card(plan: Plan, join: Join, drift: Drift) -> Flowable:
-    units = plan.commission.units
+def _title(seam: _Seam) -> str:
+    """Returns the seam's name: "Side back, right and left"."""
+    first, *others = (_spoken(join.name).capitalize() for join in seam)
+    return " and ".join((first, *(other.rpartition(", ")[2] for other in others)))
+
+
+def _card(plan: Plan, seam: _Seam, drift: Drift) -> Flowable:
+    join, units = seam[0], plan.commission.units
     words = [
-        paragraph(_title(join), SUBHEAD),
+        paragraph(_title(seam), SUBHEAD),
         paragraph(drift.summary, SMALL),
         paragraph(
-            f"{join.a.replace('.', ', ').replace('-', ' ')} to {join.b.replace('.', ', ').replace('-', ' ')}; "
-            f"it matters: {join.importance}."
+            f"{_spoken(join.a)} to {_spoken(join.b)}"
+            + ("" if len(seam) == 1 else ", as drawn, and likewise on the other side")
+            + f"; it matters: {join.importance}."
             + (f" {format_length(abs(join.ease), units)} of ease." if abs(join.ease) > 1 else ""),
             QUIET_SMALL,
         ),
@@ -77,7 +93,7 @@ def _card(plan: Plan, join: Join, drift: Drift) -> Flowable:
     picture = _picture(plan, join, drift)
     row = Table([[picture, words]], colWidths=[(_WIDEST + 12) / POINT, (178 - _WIDEST - 12) / POINT], hAlign="LEFT")
     row.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
-    return KeepTogether([row])
+    return row
 
 
 def _picture(plan: Plan, join: Join, drift: Drift) -> Flowable | str:

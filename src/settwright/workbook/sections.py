@@ -6,12 +6,14 @@ from collections.abc import Sequence
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 
-from settwright.body.catalogue import CATALOGUE
+from settwright.body.catalogue import CATALOGUE, DEPARTURES
 from settwright.findings import Finding, Weight
 from settwright.makeup.model import CutPiece, Hand, Stage
 from settwright.plan.plan import ClothPlan, Plan
-from settwright.units import Units, format_cloth, format_length
-from settwright.workbook.style import CAUTION, HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, paragraph, ruled_table
+from settwright.units import Units, format_cloth, format_fine, format_length
+from settwright.workbook.drawing.body_figure import NUMBERS, body_figure_size, draw_body_figure
+from settwright.workbook.drawing.pen import PdfPen
+from settwright.workbook.style import CAUTION, HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
 
 
 def findings_section(plan: Plan) -> list[Flowable]:
@@ -39,17 +41,32 @@ def _distinct(findings: Sequence[Finding] | object) -> list[Finding]:
 
 
 def measurements_section(plan: Plan) -> list[Flowable]:
-    """Every measurement with its source."""
-    units = plan.commission.units
-    taken = {measure.name: measure for measure in plan.body.measures}
-    rows = [["Measurement", "Value", "Source", "How it is taken"]]
-    for definition in CATALOGUE:
+    """Where each measurement is taken, and every one with its source; a table's numbers are those of the picture."""
+    units, body = plan.commission.units, plan.body
+    taken = {measure.name: measure for measure in body.measures}
+    rows = [["", "Measurement", "Value", "Source", "How it is taken"]]
+    for definition in (*CATALOGUE, *DEPARTURES):
         measure = taken.get(definition.name)
         if measure is None:
             continue
         source = measure.source.value if not measure.how else f"{measure.source.value}: {measure.how}"
-        rows.append([definition.title, definition.written(measure.value, units), source, definition.how])
-    return [paragraph("Measurements", HEAD), ruled_table(rows, [34, 20, 48, 76])]
+        value = definition.written(measure.value, units)
+        rows.append([str(NUMBERS[definition.name]), definition.title, value, source, definition.how])
+    width, height = body_figure_size(body, 1.0)
+    scale = min(_FIGURE_HIGH / height, _FIGURE_WIDE / width)
+
+    def draw(pen: PdfPen) -> None:
+        draw_body_figure(pen, body, scale=scale)
+
+    return [
+        paragraph("Measurements", HEAD),
+        Drawing((0.0, 0.0, width * scale, height * scale), 1.0, draw),
+        Spacer(1, 8),
+        ruled_table(rows, [8, 32, 20, 46, 72]),
+    ]
+
+
+_FIGURE_HIGH, _FIGURE_WIDE = 138.0, 150.0  # room for front and back of the body
 
 
 def pieces_section(plan: Plan) -> list[Flowable]:
@@ -110,7 +127,8 @@ def preparing_section(plan: Plan) -> list[Flowable]:
         if not cloth.is_plain:
             steps.append(
                 "Measure the repeat at several places, over five repeats each time, and write it below. If five "
-                "repeats differ from the plan by more than 2 mm, put the new figure in the commission and plan again."
+                f"repeats differ from the plan by more than {format_fine(2.0, units)}, put the new figure in the "
+                "commission and plan again."
             )
         flow += [paragraph(f"{number}. {step}", SMALL) for number, step in enumerate(steps, 1)]
         if not cloth.is_plain:
@@ -139,7 +157,7 @@ def reckoning_section(plan: Plan) -> list[Flowable]:
     for cloth_plan in plan.cloths:
         reckoning, cloth = cloth_plan.reckoning, cloth_plan.cloth
         rows = [["", "Length"], ["The pieces lie in", format_cloth(reckoning.lays_in, units)]]
-        rows += [[f"and {name}", format_cloth(length, units)] for name, length in reckoning.parts]
+        rows += [[f"and {name}", format_length(length, units)] for name, length in reckoning.parts]
         rows += [
             ["Buy", format_cloth(reckoning.buy, units)],
             ["The trade's rule of thumb would buy", format_cloth(reckoning.rule_of_thumb, units)],

@@ -18,24 +18,23 @@ THREAD = "#9b3d2e"  # basting-thread red: rules, marks that matter
 RULE = "#c9c1b3"
 PAPER = "#f6f2ea"
 
-_REGULAR, _ITALIC, _SEMIBOLD = (FONTS[w][0] for w in ("regular", "italic", "semibold"))
+REGULAR, ITALIC, SEMIBOLD = (FONTS[w][0] for w in ("regular", "italic", "semibold"))
 
 
-def _style(
-    name: str, font: str = _REGULAR, size: float = 10.0, leading: float = 1.35, **more: object
-) -> ParagraphStyle:
+def style(name: str, font: str = REGULAR, size: float = 10.0, leading: float = 1.35, **more: object) -> ParagraphStyle:
+    """Returns a style of the workbook; `size` in points, `leading` as a part of it."""
     settings = {"textColor": HexColor(INK), "alignment": TA_LEFT, **more}
     return ParagraphStyle(name, fontName=font, fontSize=size, leading=size * leading, **settings)
 
 
-BODY = _style("body", spaceAfter=5)
-SMALL = _style("small", size=8.5, leading=1.3)
-QUIET_SMALL = _style("quiet", size=8.5, leading=1.3, textColor=HexColor(QUIET))
-TITLE = _style("title", _SEMIBOLD, 24, 1.15, spaceAfter=4)
-LEAD = _style("lead", _ITALIC, 12, 1.35, textColor=HexColor(QUIET), spaceAfter=8)
-HEAD = _style("head", _SEMIBOLD, 15, 1.25, spaceBefore=10, spaceAfter=5)
-SUBHEAD = _style("subhead", _SEMIBOLD, 11, 1.3, spaceBefore=8, spaceAfter=3)
-CAUTION = _style("caution", size=9.5, leftIndent=9, borderPadding=(5, 7, 5, 7), backColor=HexColor(PAPER), spaceAfter=8)
+BODY = style("body", spaceAfter=5)
+SMALL = style("small", size=8.5, leading=1.3)
+QUIET_SMALL = style("quiet", size=8.5, leading=1.3, textColor=HexColor(QUIET))
+TITLE = style("title", SEMIBOLD, 24, 1.15, spaceAfter=4)
+LEAD = style("lead", ITALIC, 12, 1.35, textColor=HexColor(QUIET), spaceAfter=8)
+HEAD = style("head", SEMIBOLD, 15, 1.25, spaceBefore=10, spaceAfter=5)
+SUBHEAD = style("subhead", SEMIBOLD, 11, 1.3, spaceBefore=8, spaceAfter=3)
+CAUTION = style("caution", size=9.5, leftIndent=9, borderPadding=(5, 7, 5, 7), backColor=HexColor(PAPER), spaceAfter=8)
 
 
 def escape(text: str) -> str:

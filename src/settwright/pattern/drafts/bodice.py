@@ -89,6 +89,20 @@ def draw_bodice(r: Recorder, frame: Frame, neck_heading: Point, front_corner: Po
         hook_curve(side_back.right.end, _square(side_back.right), side_front.left.end, _square(side_front.left)),
         _front_hem(frame, side_front.right, front_corner),
     ]
+    for name, of, rule, line in (
+        ("centre back", "back", "upright, hollowed at the waist between blade and hip", centre_back),
+        ("side back seam of the back", "back", "plumb from the armhole, in by half the seam's gap at each level",
+         side_back.left),
+        ("hem of the back", "back", "square to both seams", hems[0]),
+        ("side back seam of the side panel", "side", "on the other side of the seam's gap", side_back.right),
+        ("side front seam of the side panel", "side", "plumb from the armhole, by half the seam's gap at each level",
+         side_front.left),
+        ("hem of the side panel", "side", "square to both seams", hems[1]),
+        ("side front seam of the front", "front", "on the other side of the seam's gap; above the bust up to the"
+         " armhole, longer by the ease over the bust", side_front.right),
+        ("hem of the front", "front", "square to the side seam, level from the centre front", hems[2]),
+    ):  # fmt: skip
+        r.drawn(name, of, rule, line)
     return Bodice(
         armhole=armhole,
         rise=rise,

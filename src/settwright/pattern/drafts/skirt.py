@@ -444,6 +444,10 @@ def _record_points(r: Recorder, front: Panel, back: Panel) -> None:
         r.found("side at the waist", of, "raised, taken in from the hip's line", panel.side.start)
         r.found("side at the hip", of, "the hip's line", panel.side.at(panel.hip))
         r.found("side at the hem", of, "tapered, dipped so that the hem is square", panel.side.end)
+        r.drawn("side seam", of, "rounded over the hip, straight below it", panel.side)
+        r.drawn("hem", of, "square to the side, level to the centre", panel.hem)
+        for stretch in panel.stretches:
+            r.drawn("waist", of, "square to centre and side with the darts closed, then opened", stretch)
         for number, dart in enumerate(panel.darts, 1):
             r.found(f"dart {number} from the centre, its point", of, "plumb under its mouth's middle", dart.point)
             r.found(

@@ -25,11 +25,7 @@ _DARK = 48.0  # a cloth of less lightness (CIELAB) takes the inks for dark cloth
 _STEP = 12.0  # of cloth: a bar's side is drawn with straight lines no longer than this
 
 
-def garment_box(made_up: MadeUp, scale: float, view: View | str = View.FRONT) -> tuple[float, float, float, float]:
-    """Returns (left, bottom, right, top) on the page of a garment drawn with `draw_garment`."""
-    shapes = [patch.on_figure() for layer in figure(made_up, View(view)) for patch in layer.patches]
-    left, bottom, right, top = shapely.union_all([shapely.box(*shape.bounds) for shape in shapes]).bounds
-    return (left * scale - 2, bottom * scale - 2, right * scale + 2, top * scale + 2)
+Extent = tuple[float, float, float, float]  # left, bottom, right, top on the page
 
 
 @dataclass(frozen=True)
@@ -83,8 +79,9 @@ def draw_garment(
     button_diameter: float = 22.0,
     chalk: float | None = None,
     units: Units = Units.CM,
-) -> None:
-    """Draws the ensemble as worn, from the front or the back, its middle at x = 0 and the waist at y = 0.
+) -> Extent:
+    """Draws the ensemble as worn, from the front or the back, its middle at x = 0 and the waist at y = 0; returns
+    how far the drawing reaches.
 
     `scale` is millimetres of the page to one of the garment. Where level bars miss at a seam by `chalk` or more, a
     chalk mark tells by how much. The picture shows where the bars fall, not how the cloth hangs.
@@ -105,6 +102,9 @@ def draw_garment(
     if chalk is not None:
         for mark, miss in _misses(layers, match, chalk):
             _draw_chalk(pen, page.at(mark), format_fine(miss, units))
+    shapes = [shapely.box(*patch.shape.bounds) for layer in layers for patch in layer.patches]
+    left, bottom, right, top = shapely.union_all(shapes).bounds
+    return (left * scale - 2, bottom * scale - 2, right * scale + 2, top * scale + 2)
 
 
 def _paint(page: _Page, patch: Patch) -> None:
@@ -113,7 +113,7 @@ def _paint(page: _Page, patch: Patch) -> None:
     cloth, phase = page.cloths[piece.cloth], page.phases.get(patch.instance)
     on_page = affine(scaled(page.scale))
     if phase is None or (phase.free_u and phase.free_v):
-        shape = shapely.transform(patch.on_figure(), on_page)
+        shape = shapely.transform(patch.shape, on_page)
         rings = [shapely.get_coordinates(ring)[:-1].tolist() for ring in shapely.get_rings(shape)]
         page.pen.polygons(rings, fill=cloth_colour(cloth))
         return
@@ -158,7 +158,7 @@ def _seen(layers: Sequence[Layer], instance: str, place: Point) -> Places | None
             at = patch.place(np.array([[place.x, place.y]]))
             spot = shapely.points(at[0])
             covered = any(
-                shapely.contains(shapely.buffer(other.on_figure(), -3.0), spot)
+                shapely.contains(shapely.buffer(other.shape, -3.0), spot)
                 for nearer in layers[number + 1 :]
                 for other in nearer.patches
             )
@@ -185,7 +185,7 @@ def _draw_lines(page: _Page, layer: Layer) -> None:
         return
     seen: dict[str, list[BaseGeometry]] = {}
     for patch in layer.patches:
-        seen.setdefault(patch.instance, []).append(patch.on_figure())
+        seen.setdefault(patch.instance, []).append(patch.shape)
     shapes = [_joined(parts) for parts in seen.values()]
     if len(shapes) > 1:
         for shape in shapes:
@@ -230,4 +230,4 @@ def _stroke(page: _Page, shape: BaseGeometry, stroke: Stroke) -> None:
             page.pen.path(outline, stroke=stroke, closed=True)
 
 
-__all__ = ["View", "draw_garment", "garment_box"]
+__all__ = ["Extent", "View", "draw_garment"]

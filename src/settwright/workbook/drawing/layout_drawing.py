@@ -131,9 +131,10 @@ def _draw_placed(spread: _Spread, piece: CutPiece, placement: Placement) -> None
     pen, cloth, page = spread.pen, spread.cloth, spread.page
     lies = on_cloth(placement, piece.grain_turn)
     cutting = [lies(p) for p in piece.cutting_line]
-    drawn = [page(p) for p in cutting]
+    to_page = lies.then(page)
+    drawn = [to_page(p) for p in piece.cutting_line]
     draw_plaid(pen, cutting, cloth, spread.origin, place=page, fade=_PIECE_FADE)
-    pen.path([page(lies(p)) for p in piece.seam_line], stroke=Stroke(0.13, INK, (1.0, 0.6)), closed=True)
+    pen.path([to_page(p) for p in piece.seam_line], stroke=Stroke(0.13, INK, (1.0, 0.6)), closed=True)
     pen.path(drawn, stroke=Stroke(0.3, INK), closed=True)
     _draw_grain(pen, piece, lies, page, drawn)
     notes = "".join((", turned" if placement.t < 0 else "", ", face down" if placement.f < 0 else ""))

@@ -6,16 +6,18 @@ Drawings know millimetres with y upwards; each pen flips once, on its way to the
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from importlib.resources import files
 from typing import IO, Protocol
 from xml.sax.saxutils import escape
 
+import numpy as np
 from reportlab import rl_config
-from reportlab.lib.colors import HexColor
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -47,8 +49,13 @@ def register_fonts() -> None:
 
 def text_width(text: str, size: float, weight: str = "regular") -> float:
     """Returns the width of a text in millimetres; `size` is the type's height in millimetres."""
+    return _width_of(text, weight) * size
+
+
+@lru_cache(maxsize=4096)
+def _width_of(text: str, weight: str) -> float:
     register_fonts()
-    return pdfmetrics.stringWidth(text, FONTS[weight][0], size)
+    return pdfmetrics.stringWidth(text, FONTS[weight][0], 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +67,8 @@ class Stroke:
     dash: tuple[float, ...] = ()
 
 
-Ring = Sequence[tuple[float, float]]  # a closed polygon's corners, x and y, the first not repeated
+Outline = Path | Sequence[Point] | Iterable[Path] | Iterable[Sequence[Point]]
+Ring = Sequence[Sequence[float]]  # a closed polygon's corners, x and y, the first not repeated
 
 
 class Pen(Protocol):
@@ -68,7 +76,7 @@ class Pen(Protocol):
 
     def path(
         self,
-        outline: Path | Sequence[Point] | Iterable[Path],
+        outline: Outline,
         *,
         stroke: Stroke | None = None,
         fill: str | None = None,
@@ -99,7 +107,7 @@ class Pen(Protocol):
         """Writes one line of text; `anchor` is start, middle or end; `angle` turns it counter-clockwise."""
         ...
 
-    def clipped(self, outline: Path | Sequence[Point] | Iterable[Path]) -> AbstractContextManager[None]:
+    def clipped(self, outline: Outline) -> AbstractContextManager[None]:
         """Keeps what is drawn inside the `with` block to the closed outline, or to several."""
         ...
 
@@ -108,13 +116,54 @@ class Pen(Protocol):
         ...
 
 
-def _as_paths(outline: Path | Sequence[Point] | Iterable[Path]) -> list[Path]:
+@dataclass(frozen=True, slots=True)
+class _Words:
+    """How a file format writes the steps of a line: places as "%.3f %.3f", filled in all at once, which is quick."""
+
+    move: str
+    line: str
+    curve: str
+    close: str
+
+    def trace(self, outline: Outline, by: Transform, closed: bool) -> str:
+        """Returns the steps of a curve or a polyline, or of several, under a map."""
+        steps: list[str] = []
+        points: list[Point] = []
+        end = (self.close,) if closed else ()
+        for line in _lines(outline):
+            if isinstance(line, Path):
+                steps.append(self.move)
+                points.append(line.start)
+                for s in line.segments:
+                    steps.append(self.line if s.is_straight else self.curve)
+                    points += (s.d,) if s.is_straight else (s.b, s.c, s.d)
+            else:
+                steps += (self.move, *(self.line,) * (len(line) - 1))
+                points += line
+            steps += end
+        places = ((by.xx * p.x + by.xy * p.y + by.dx, by.yx * p.x + by.yy * p.y + by.dy) for p in points)
+        return "".join(steps) % tuple(itertools.chain.from_iterable(places))
+
+    def trace_many(self, lines: Sequence[Ring], by: Transform, closed: bool) -> str:
+        """Returns the steps of many polylines under a map."""
+        end = self.close if closed else ""
+        steps = "".join([self.move + self.line * (len(line) - 1) + end for line in lines])
+        places = np.array([part for line in lines for place in line for part in place]).reshape(-1, 2)
+        x, y = places[:, 0], places[:, 1]
+        moved = np.column_stack((by.xx * x + by.xy * y + by.dx, by.yx * x + by.yy * y + by.dy))
+        return steps % tuple(moved.ravel().tolist())
+
+
+_IN_SVG = _Words("M%.3f %.3f", "L%.3f %.3f", "C%.3f %.3f %.3f %.3f %.3f %.3f", "Z")
+_IN_PDF = _Words(" %.3f %.3f m", " %.3f %.3f l", " %.3f %.3f %.3f %.3f %.3f %.3f c", " h")
+_DOWNWARDS = Transform(yy=-1.0)
+
+
+def _lines(outline: Outline) -> Sequence[Path] | Sequence[Sequence[Point]]:
     if isinstance(outline, Path):
         return [outline]
     items = list(outline)
-    if items and isinstance(items[0], Path):
-        return items  # type: ignore[return-value]
-    return [Path.line(*items)]  # type: ignore[arg-type]
+    return [items] if items and isinstance(items[0], Point) else items  # type: ignore[return-value]
 
 
 def _number(value: float) -> str:
@@ -144,7 +193,7 @@ class SvgPen:
 
     def path(
         self,
-        outline: Path | Sequence[Point] | Iterable[Path],
+        outline: Outline,
         *,
         stroke: Stroke | None = None,
         fill: str | None = None,
@@ -153,35 +202,20 @@ class SvgPen:
         """See Pen."""
         attributes = f'fill="{fill or "none"}"' + (' fill-rule="evenodd"' if fill else "")
         attributes += _stroke(stroke) if stroke else ""
-        self._body.append(f'<path d="{self._data(outline, closed)}" {attributes}/>')
+        self._body.append(f'<path d="{_IN_SVG.trace(outline, _DOWNWARDS, closed)}" {attributes}/>')
 
     def polygons(self, rings: Iterable[Ring], *, fill: str) -> None:
         """See Pen."""
-        data = "".join(
-            "M" + "L".join(f"{_number(x)} {_number(-y)}" for x, y in ring) + "Z" for ring in rings if len(ring) > 2
-        )
-        if data:
-            self._body.append(f'<path d="{data}" fill="{fill}"/>')
+        found = [ring for ring in rings if len(ring) > 2]
+        if found:
+            self._body.append(f'<path d="{_IN_SVG.trace_many(found, _DOWNWARDS, True)}" fill="{fill}"/>')
 
     def polylines(self, lines: Iterable[Ring], *, stroke: Stroke, closed: bool = False) -> None:
         """See Pen."""
-        end = "Z" if closed else ""
-        data = "".join("M" + "L".join(f"{_number(x)} {_number(-y)}" for x, y in line) + end for line in lines)
-        if data:
+        found = list(lines)
+        if found:
+            data = _IN_SVG.trace_many(found, _DOWNWARDS, closed)
             self._body.append(f'<path d="{data}" fill="none"{_stroke(stroke)}/>')
-
-    def _data(self, outline: Path | Sequence[Point] | Iterable[Path], closed: bool) -> str:
-        words: list[str] = []
-        for path in _as_paths(outline):
-            words.append(f"M{_number(path.start.x)} {_number(-path.start.y)}")
-            for s in path.segments:
-                points = (s.d,) if s.is_straight else (s.b, s.c, s.d)
-                words.append(
-                    ("L" if s.is_straight else "C") + " ".join(f"{_number(p.x)} {_number(-p.y)}" for p in points)
-                )
-            if closed:
-                words.append("Z")
-        return "".join(words)
 
     def text(
         self,
@@ -203,11 +237,12 @@ class SvgPen:
         )
 
     @contextmanager
-    def clipped(self, outline: Path | Sequence[Point] | Iterable[Path]) -> Iterator[None]:
+    def clipped(self, outline: Outline) -> Iterator[None]:
         """See Pen."""
         self._clips += 1
         name = f"clip{self._clips}"
-        self._body.append(f'<clipPath id="{name}"><path d="{self._data(outline, True)}"/></clipPath>')
+        data = _IN_SVG.trace(outline, _DOWNWARDS, True)
+        self._body.append(f'<clipPath id="{name}"><path d="{data}"/></clipPath>')
         self._body.append(f'<g clip-path="url(#{name})">')
         yield
         self._body.append("</g>")
@@ -249,75 +284,30 @@ class PdfPen:
 
     def path(
         self,
-        outline: Path | Sequence[Point] | Iterable[Path],
+        outline: Outline,
         *,
         stroke: Stroke | None = None,
         fill: str | None = None,
         closed: bool = False,
     ) -> None:
         """See Pen."""
-        canvas = self._canvas
-        canvas.saveState()
-        if stroke:
-            self._set(stroke)
-        if fill:
-            canvas.setFillColor(HexColor(fill))
-        canvas.drawPath(self._shape(outline, closed), stroke=1 if stroke else 0, fill=1 if fill else 0, fillMode=0)
-        canvas.restoreState()
+        inks = (_pdf_stroke(stroke) if stroke else "") + (f" {_pdf_colour(fill)} rg" if fill else "")
+        done = ("B*" if stroke else "f*") if fill else "S" if stroke else "n"
+        self._canvas.addLiteral(f"q{inks}{_IN_PDF.trace(outline, self._to_page, closed)} {done} Q")
 
     def polygons(self, rings: Iterable[Ring], *, fill: str) -> None:
         """See Pen."""
-        by = self._to_page
-        words: list[str] = []
-        for ring in rings:
-            if len(ring) < 3:
-                continue
-            corners = [
-                f"{_number(by.xx * x + by.xy * y + by.dx)} {_number(by.yx * x + by.yy * y + by.dy)}" for x, y in ring
-            ]
-            words.append(f"{corners[0]} m {' l '.join(corners[1:])} l h")
-        if words:
-            red, green, blue = (_number(int(fill[i : i + 2], 16) / 255) for i in (1, 3, 5))
-            self._canvas.addLiteral(f"q {red} {green} {blue} rg {' '.join(words)} f Q")
+        found = [ring for ring in rings if len(ring) > 2]
+        if found:
+            data = _IN_PDF.trace_many(found, self._to_page, True)
+            self._canvas.addLiteral(f"q {_pdf_colour(fill)} rg{data} f Q")
 
     def polylines(self, lines: Iterable[Ring], *, stroke: Stroke, closed: bool = False) -> None:
         """See Pen."""
-        by = self._to_page
-        words: list[str] = []
-        for line in lines:
-            first, *rest = (
-                f"{_number(by.xx * x + by.xy * y + by.dx)} {_number(by.yx * x + by.yy * y + by.dy)}" for x, y in line
-            )
-            words.append(f"{first} m {' l '.join(rest)} l{' h' if closed else ''}")
-        if words:
-            canvas = self._canvas
-            canvas.saveState()
-            self._set(stroke)
-            canvas.addLiteral(f"{' '.join(words)} S")
-            canvas.restoreState()
-
-    def _set(self, stroke: Stroke) -> None:
-        canvas = self._canvas
-        canvas.setStrokeColor(HexColor(stroke.colour))
-        canvas.setLineWidth(stroke.width / POINT)
-        canvas.setDash([d / POINT for d in stroke.dash] or [], 0)
-        canvas.setLineJoin(1)
-        canvas.setLineCap(1 if not stroke.dash else 0)
-
-    def _shape(self, outline: Path | Sequence[Point] | Iterable[Path], closed: bool):
-        shape = self._canvas.beginPath()
-        for path in _as_paths(outline):
-            start = self._to_page(path.start)
-            shape.moveTo(start.x, start.y)
-            for s in path.segments:
-                b, c, d = self._to_page(s.b), self._to_page(s.c), self._to_page(s.d)
-                if s.is_straight:
-                    shape.lineTo(d.x, d.y)
-                else:
-                    shape.curveTo(b.x, b.y, c.x, c.y, d.x, d.y)
-            if closed:
-                shape.close()
-        return shape
+        found = list(lines)
+        if found:
+            data = _IN_PDF.trace_many(found, self._to_page, closed)
+            self._canvas.addLiteral(f"q{_pdf_stroke(stroke)}{data} S Q")
 
     def text(
         self,
@@ -331,24 +321,21 @@ class PdfPen:
         colour: str = "#222222",
     ) -> None:
         """See Pen. Text keeps its size whatever the drawing's scale."""
-        canvas, spot = self._canvas, self._to_page(at)
-        canvas.saveState()
-        canvas.setFillColor(HexColor(colour))
-        canvas.translate(spot.x, spot.y)
-        if angle:
-            canvas.rotate(math.degrees(angle))
-        canvas.setFont(FONTS[weight][0], size / POINT)
-        draw = {"start": canvas.drawString, "middle": canvas.drawCentredString, "end": canvas.drawRightString}[anchor]
-        draw(0, 0, text)
-        canvas.restoreState()
+        spot, font, points = self._to_page(at), FONTS[weight][0], size / POINT
+        along = {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor] * text_width(text, points, weight)
+        c, s = math.cos(angle), math.sin(angle)
+        writing = self._canvas.beginText()
+        writing.setFont(font, points)
+        writing.textOut(text)
+        turn = f"{c:.6f} {s:.6f} {-s:.6f} {c:.6f} {spot.x - along * c:.3f} {spot.y - along * s:.3f} cm"
+        self._canvas.addLiteral(f"q {_pdf_colour(colour)} rg {turn} {writing.getCode()} Q")
 
     @contextmanager
-    def clipped(self, outline: Path | Sequence[Point] | Iterable[Path]) -> Iterator[None]:
+    def clipped(self, outline: Outline) -> Iterator[None]:
         """See Pen."""
-        self._canvas.saveState()
-        self._canvas.clipPath(self._shape(outline, True), stroke=0, fill=0)
+        self._canvas.addLiteral(f"q{_IN_PDF.trace(outline, self._to_page, True)} W* n")
         yield
-        self._canvas.restoreState()
+        self._canvas.addLiteral("Q")
 
     @contextmanager
     def moved(self, by: Transform) -> Iterator[None]:
@@ -357,6 +344,19 @@ class PdfPen:
         self._to_page = by.then(before)
         yield
         self._to_page = before
+
+
+@lru_cache(maxsize=256)
+def _pdf_colour(colour: str) -> str:
+    return " ".join(_number(int(colour[i : i + 2], 16) / 255) for i in (1, 3, 5))
+
+
+@lru_cache(maxsize=256)
+def _pdf_stroke(stroke: Stroke) -> str:
+    """Returns the operators that set colour, width, dashes, round joins, and round ends where there are no dashes."""
+    dash = " ".join(_number(d / POINT) for d in stroke.dash)
+    ends = 0 if stroke.dash else 1
+    return f" {_pdf_colour(stroke.colour)} RG {_number(stroke.width / POINT)} w [{dash}] 0 d 1 j {ends} J"
 
 
 def new_canvas(target: str | IO[bytes], page: tuple[float, float]) -> Canvas:

@@ -6,8 +6,10 @@ drawn after, so that no hairline of the ground shows between them at any scale.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -27,6 +29,9 @@ from settwright.workbook.drawing.pen import Pen, Ring
 
 Places = NDArray[np.float64]  # shape (n, 2)
 Map = Callable[[Places], Places]
+Floats = NDArray[np.float64] | float
+
+_Mark = tuple[str, str, NDArray[Any]]  # warp, weft, and the parts of the cloth where they cross
 
 OVERLAP = 0.12  # by how much a bar runs on under the bar drawn after it, in millimetres of the page
 FINE = 0.01  # a drawn bar's side strays from its true place by less, in millimetres of the page
@@ -135,7 +140,8 @@ class _Strips:
     ranks: dict[str, int]
     overlap: float
 
-    def drawn(self, colour: str) -> list[tuple[float, float]]:
+    def drawn(self, colour: str) -> NDArray[np.float64]:
+        """Returns the extents of a colour's runs, shape (n, 2)."""
         extents: list[tuple[float, float]] = []
         for index, run in enumerate(self.runs):
             if run.colour != colour:
@@ -143,7 +149,7 @@ class _Strips:
             before = self.runs[index - 1] if index else None
             after = self.runs[index + 1] if index + 1 < len(self.runs) else None
             extents.append((run.start - self._under(run, before), run.end + self._under(run, after)))
-        return extents
+        return np.array(extents).reshape(-1, 2)
 
     def _under(self, run: Run, neighbour: Run | None) -> float:
         if neighbour is None or self.ranks[neighbour.colour] < self.ranks[run.colour]:
@@ -175,36 +181,53 @@ def paint(
     warp_ranks, weft_ranks = _ranks(cloth.warp), _ranks(cloth.weft)
     columns = _Strips(runs(cloth.warp, left, right), warp_ranks, OVERLAP / scale)
     rows = _Strips(runs(cloth.weft, bottom, top), weft_ranks, OVERLAP / scale)
-    warps, wefts = list(warp_ranks), list(weft_ranks)
-    marks = [((warps[0], wefts[0]), [(left - 1, bottom - 1, right + 1, top + 1)])]
-    marks += [
-        ((warps[0], weft), [(left - 1, low, right + 1, high) for low, high in rows.drawn(weft)]) for weft in wefts[1:]
-    ]
-    marks += [
-        ((warp, weft), [(x0, y0, x1, y1) for y0, y1 in rows.drawn(weft) for x0, x1 in columns.drawn(warp)])
-        for warp in warps[1:]
-        for weft in wefts
-    ]
-    boxes = np.array([box for _, boxes in marks for box in boxes])
-    mark_of = np.repeat(np.arange(len(marks)), [len(boxes) for _, boxes in marks])
-    shapes, kept = _cut(ground, boxes)
+    ground_colour, *other_warps = warp_ranks
+    standing = [columns.drawn(warp) for warp in other_warps]
+    warp_of = np.repeat(np.arange(len(standing)), [len(extents) for extents in standing])
+    on_ground: list[_Mark] = []
+    over_it: list[list[_Mark]] = [[] for _ in standing]
+    for number, weft in enumerate(weft_ranks):
+        strips, extents = _cut_level(ground, rows.drawn(weft))
+        on_ground.append((ground_colour, weft, strips if number else np.array([ground])))
+        shapes, column = _cut_upright(ground, strips, extents, np.concatenate([*standing, np.empty((0, 2))]))
+        for index, warp in enumerate(other_warps):
+            over_it[index].append((warp, weft, shapes[warp_of[column] == index]))
+    marks = [*on_ground, *itertools.chain.from_iterable(over_it)]
+    mark_of = np.repeat(np.arange(len(marks)), [len(shapes) for _, _, shapes in marks]).tolist()
     rings: list[list[Ring]] = [[] for _ in marks]
-    for ring, shape in _rings(shapes, lambda places: place(back(places)), step, FINE):
-        rings[mark_of[kept[shape]]].append(ring)
-    for ((warp, weft), _), found in zip(marks, rings, strict=True):
+    together = np.concatenate([shapes for _, _, shapes in marks])
+    for ring, shape in _rings(together, lambda places: place(back(places)), step, FINE):
+        rings[mark_of[shape]].append(ring)
+    for (warp, weft, _), found in zip(marks, rings, strict=True):
         if found:
             pen.polygons(found, fill=faded(woven(cloth, warp, weft), fade))
 
 
-def _cut(ground: BaseGeometry, boxes: NDArray[np.float64]) -> tuple[NDArray[Any], NDArray[np.int_]]:
-    """Returns the parts of boxes (left, bottom, right, top) that lie on the ground, and which box each is of."""
+def _cut_level(ground: BaseGeometry, extents: NDArray[np.float64]) -> tuple[NDArray[Any], NDArray[np.float64]]:
+    """Returns the parts of level strips (low, high) that lie on the ground, for those that meet it, and the extents
+    of those.
+    """
+    left, _, right, _ = ground.bounds
+    level = np.full(len(extents), 1.0)
+    boxes = shapely.box((left - 1) * level, extents[:, 0], (right + 1) * level, extents[:, 1])
+    strips = shapely.intersection(boxes, ground)
+    kept = ~shapely.is_empty(strips)
+    return strips[kept], extents[kept]
+
+
+def _cut_upright(
+    ground: BaseGeometry, strips: NDArray[Any], extents: NDArray[np.float64], columns: NDArray[np.float64]
+) -> tuple[NDArray[Any], NDArray[np.int_]]:
+    """Returns the parts of a ground's level strips that lie in columns (left, right), and which column each is of."""
+    bounds = shapely.bounds(strips)
+    met = (columns[None, :, 0] < bounds[:, None, 2]) & (columns[None, :, 1] > bounds[:, None, 0])
+    row, column = np.nonzero(met)
+    shapes = shapely.box(columns[column, 0], extents[row, 0], columns[column, 1], extents[row, 1])
     shapely.prepare(ground)
-    shapes = shapely.box(boxes[:, 0], boxes[:, 1], boxes[:, 2], boxes[:, 3])
-    kept = np.flatnonzero(shapely.intersects(ground, shapes))
-    shapes = shapes[kept]
     crossing = ~shapely.contains_properly(ground, shapes)
-    shapes[crossing] = shapely.intersection(shapes[crossing], ground)
-    return shapes, kept
+    shapes[crossing] = shapely.intersection(shapes[crossing], strips[row[crossing]])
+    kept = ~shapely.is_empty(shapes)
+    return shapes[kept], column[kept]
 
 
 def _rings(shapes: NDArray[Any], place: Map, step: float, tolerance: float) -> Iterator[tuple[Ring, int]]:
@@ -262,29 +285,32 @@ def draw_plaid(
     scale = math.sqrt(abs(place.xx * place.yy - place.xy * place.yx))
     sett = to_sett(phase, grain_turn)
     page = sett.inverse().then(place)
-    path = outline if isinstance(outline, Path) else Path.line(*outline)
-    corners = [sett(p) for p in path.points(0.05 / scale)]
-    left, right = min(p.x for p in corners) - 1, max(p.x for p in corners) + 1
-    bottom, top = min(p.y for p in corners) - 1, max(p.y for p in corners) + 1
+    points = outline.points(0.05 / scale) if isinstance(outline, Path) else outline
+    corners = affine(sett)(np.array([(p.x, p.y) for p in points]))
+    left, bottom = (float(least) - 1 for least in corners.min(axis=0))
+    right, top = (float(most) + 1 for most in corners.max(axis=0))
     warp_ranks, weft_ranks = _ranks(cloth.warp), _ranks(cloth.weft)
     columns = _Strips(runs(cloth.warp, left, right), warp_ranks, OVERLAP / scale)
     rows = _Strips(runs(cloth.weft, bottom, top), weft_ranks, OVERLAP / scale)
+    to_page = affine(page)
 
-    def box(x0: float, y0: float, x1: float, y1: float) -> tuple[Point, ...]:
-        return tuple(page(Point(x, y)) for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1)))
+    def boxes(x0: Floats, y0: Floats, x1: Floats, y1: Floats) -> Sequence[Ring]:
+        x0, y0, x1, y1 = np.broadcast_arrays(x0, y0, x1, y1)
+        places = np.stack((x0, y0, x1, y0, x1, y1, x0, y1), axis=-1).reshape(-1, 2)
+        return to_page(places).reshape(-1, 4, 2).tolist()
 
-    def bars(warp: str) -> None:
-        for weft in weft_ranks:
-            extents = [(bottom, top)] if weft_ranks[weft] == 0 else rows.drawn(weft)
-            boxes = [box(left, low, right, high) for low, high in extents]
-            pen.polygons([[(p.x, p.y) for p in b] for b in boxes], fill=faded(woven(cloth, warp, weft), fade))
-
-    with pen.clipped(path.moved(place)):
-        for warp in warp_ranks:
-            if warp_ranks[warp] == 0:
-                bars(warp)
-                continue
+    lying = {weft: rows.drawn(weft) if rank else np.array([(bottom, top)]) for weft, rank in weft_ranks.items()}
+    bars = {weft: boxes(left, extents[:, 0], right, extents[:, 1]) for weft, extents in lying.items()}
+    with pen.clipped(outline.moved(place) if isinstance(outline, Path) else [place(p) for p in outline]):
+        for warp, rank in warp_ranks.items():
             extents = columns.drawn(warp)
-            if extents:
-                with pen.clipped([Path.line(*box(low, bottom, high, top)) for low, high in extents]):
-                    bars(warp)
+            if not rank:
+                clip: AbstractContextManager[None] = nullcontext()
+            elif len(extents):
+                standing = boxes(extents[:, 0], bottom, extents[:, 1], top)
+                clip = pen.clipped([[Point(x, y) for x, y in ring] for ring in standing])
+            else:
+                continue
+            with clip:
+                for weft, rings in bars.items():
+                    pen.polygons(rings, fill=faded(woven(cloth, warp, weft), fade))

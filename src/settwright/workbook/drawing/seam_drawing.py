@@ -21,6 +21,7 @@ from settwright.workbook.drawing.plaid import Map, Places, paint, polygon
 
 _LEADING = 2.7  # between labels beside the seam, millimetres of the page
 _FIGURES = 34.0  # room for them
+_STEP = 9.0  # of cloth: a bar's side is drawn with straight lines no longer than this
 
 
 @dataclass(frozen=True)
@@ -119,7 +120,7 @@ def _draw_side(pen: Pen, side: _Side, walk: Sequence[float], scale: float, depth
             side.lies.piece.grain_turn,
             place=_straightened(side.points, walk, scale),
             scale=abs(scale),
-            step=6.0,
+            step=_STEP,
         )
 
 

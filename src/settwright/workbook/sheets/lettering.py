@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from settwright.geometry import Point
 from settwright.workbook.drawing.pen import text_width
@@ -26,35 +28,48 @@ class Box:
     half_height: float
 
     @cached_property
-    def corners(self) -> tuple[Point, Point, Point, Point]:
-        """The four corners, in turn."""
-        x, y = self.along * self.half_length, self.along.left * self.half_height
-        m = self.middle
-        return m - x - y, m + x - y, m + x + y, m - x + y
+    def polygon(self) -> BaseGeometry:
+        """The rectangle as a polygon."""
+        m, c, s = self.middle, self.along.x, self.along.y
+        lx, ly, hx, hy = c * self.half_length, s * self.half_length, -s * self.half_height, c * self.half_height
+        return shapely.polygons(
+            (
+                (m.x - lx - hx, m.y - ly - hy),
+                (m.x + lx - hx, m.y + ly - hy),
+                (m.x + lx + hx, m.y + ly + hy),
+                (m.x - lx + hx, m.y - ly + hy),
+            )
+        )
 
     @cached_property
     def squares(self) -> tuple[tuple[int, int], ...]:
         """The squares of the room's grid that it touches."""
-        xs, ys = [p.x for p in self.corners], [p.y for p in self.corners]
+        c, s = abs(self.along.x), abs(self.along.y)
+        x, y = self.middle.x, self.middle.y
+        wide = c * self.half_length + s * self.half_height
+        high = s * self.half_length + c * self.half_height
         return tuple(
             (i, j)
-            for i in range(int(min(xs) // _SQUARE), int(max(xs) // _SQUARE) + 1)
-            for j in range(int(min(ys) // _SQUARE), int(max(ys) // _SQUARE) + 1)
+            for i in range(math.floor((x - wide) / _SQUARE), math.floor((x + wide) / _SQUARE) + 1)
+            for j in range(math.floor((y - high) / _SQUARE), math.floor((y + high) / _SQUARE) + 1)
         )
 
     def meets(self, other: Box) -> bool:
         """Returns whether the two rectangles overlap (separating axes)."""
-        apart = other.middle - self.middle
-        reach = self.half_length + self.half_height + other.half_length + other.half_height
-        if abs(apart.x) > reach or abs(apart.y) > reach:
+        # in plain numbers: asked a hundred thousand times for one sheet
+        x, y = other.middle.x - self.middle.x, other.middle.y - self.middle.y
+        long, high, other_long, other_high = self.half_length, self.half_height, other.half_length, other.half_height
+        reach = long + high + other_long + other_high
+        if abs(x) > reach or abs(y) > reach:
             return False
-        for axis in (self.along, self.along.left, other.along, other.along.left):
-            if abs(apart.dot(axis)) > self._reach(axis) + other._reach(axis):
-                return False
-        return True
-
-    def _reach(self, axis: Point) -> float:
-        return self.half_length * abs(self.along.dot(axis)) + self.half_height * abs(self.along.left.dot(axis))
+        a, b, c, d = self.along.x, self.along.y, other.along.x, other.along.y
+        cos, sin = abs(a * c + b * d), abs(a * d - b * c)
+        return (
+            abs(x * a + y * b) <= long + other_long * cos + other_high * sin
+            and abs(y * a - x * b) <= high + other_long * sin + other_high * cos
+            and abs(x * c + y * d) <= other_long + long * cos + high * sin
+            and abs(y * c - x * d) <= other_high + long * sin + high * cos
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,11 +125,11 @@ class Room:
 
     def holds(self, box: Box) -> bool:
         """Returns whether the box lies inside and off everything taken."""
-        return not self._meets(box) and self._within.contains(_polygon(box.corners))
+        return not self._meets(box) and bool(shapely.contains(self._within, box.polygon))
 
     def is_clear(self, box: Box) -> bool:
         """Returns whether no drawn line runs through the box."""
-        return not self._lines.intersects(_polygon(box.corners))
+        return not shapely.intersects(self._lines, box.polygon)
 
     def shared(self, strip: shapely.Polygon) -> float:
         """Returns how much of the drawn lines runs in a strip."""
@@ -140,8 +155,8 @@ class Room:
         return crossed
 
     def _meets(self, box: Box) -> bool:
-        return any(box.meets(other) for square in box.squares for other in self._taken.get(square, ()))
-
-
-def _polygon(corners: Sequence[Point]) -> shapely.Polygon:
-    return shapely.Polygon([(p.x, p.y) for p in corners])
+        for square in box.squares:
+            for other in self._taken.get(square, ()):
+                if box.meets(other):
+                    return True
+        return False

@@ -9,6 +9,7 @@ from __future__ import annotations
 import io
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from reportlab.pdfgen.canvas import Canvas
 
@@ -19,6 +20,7 @@ from settwright.makeup.model import CutPiece, Stage
 from settwright.units import Units, format_length
 from settwright.workbook.drawing.marks import caption
 from settwright.workbook.drawing.pen import POINT, PdfPen, Stroke, new_canvas, text_width
+from settwright.workbook.drawing.recording import Recording
 from settwright.workbook.sheets import front
 from settwright.workbook.sheets.piece_sheet import draw_piece
 from settwright.workbook.sheets.plane import INK as HALF_LINE
@@ -36,28 +38,51 @@ _LAP = Stroke(0.15, RULE)
 _MARK = Stroke(0.3, INK)
 
 
-def tile_sheets(
+@dataclass(frozen=True)
+class Pattern:
+    """Every piece as it is drawn at full size, whatever paper it goes on."""
+
+    pieces: tuple[CutPiece, ...]
+    drawings: dict[str, Recording]  # by the piece's name, in its own frame
+    title: str
+    stage: Stage
+    units: Units
+
+
+def drawn_pattern(
     pieces: Sequence[CutPiece],
     crossings: Mapping[str, Sequence[Crossing]],
     *,
-    page: str = "A4",
     units: Units,
     title: str,
     stage: Stage,
-) -> bytes:
-    """Returns a PDF of all pieces at full size on A4 or Letter pages to paste together, a map of them in front.
+) -> Pattern:
+    """Returns the pieces drawn and lettered, for the sheets to show.
 
     `crossings` holds the bars' crossings by the piece's name; a piece that isn't in it gets no ticks. Raises
-    Refusal for a page size that isn't known or when there is nothing to draw.
+    Refusal when there is nothing to draw.
+    """
+    if not pieces:
+        raise refuse("sheets", "There is no piece to draw.", "Plan the commission first.")
+    drawings: dict[str, Recording] = {}
+    for piece in pieces:
+        drawings[piece.name] = drawing = Recording()
+        draw_piece(drawing, piece, crossings.get(piece.name, ()), units=units, note=f"{title}; allowances {stage}")
+    return Pattern(tuple(pieces), drawings, title, stage, units)
+
+
+def tile_sheets(pattern: Pattern, page: str = "A4") -> bytes:
+    """Returns a PDF of all pieces at full size on A4 or Letter pages to paste together, a map of them in front.
+
+    Raises Refusal for a page size that isn't known.
     """
     if page not in PAGES:
         raise refuse("sheets.page", f"{page!r} is not a page size known here.", f"Choose {' or '.join(PAGES)}.")
-    _need(pieces)
-    plane = tiled(pieces, PAGES[page])
+    plane, title = tiled(pattern.pieces, PAGES[page]), pattern.title
     target = io.BytesIO()
     canvas = _canvas(target, (plane.page.width, plane.page.height), title)
-    _draw_front_page(canvas, plane, title, stage)
-    _keep_forms(canvas, plane.laid, crossings, units, _note(title, stage))
+    _draw_front_page(canvas, plane, title, pattern.stage)
+    _keep_forms(canvas, plane.laid, pattern)
     for tile in plane.tiles:
         _draw_tile(canvas, plane, tile, title)
         canvas.showPage()
@@ -65,21 +90,13 @@ def tile_sheets(
     return target.getvalue()
 
 
-def one_large_sheet(
-    pieces: Sequence[CutPiece],
-    crossings: Mapping[str, Sequence[Crossing]],
-    *,
-    width: float = ROLL_WIDTH,
-    units: Units,
-    title: str,
-    stage: Stage,
-) -> bytes:
+def one_large_sheet(pattern: Pattern, width: float = ROLL_WIDTH) -> bytes:
     """Returns a PDF of all pieces at full size on one page as wide as the roll and as long as it takes.
 
     What would make the page longer than 5 m goes on to a further page. Raises Refusal when a piece is wider than
-    the roll, or when there is nothing to draw.
+    the roll.
     """
-    _need(pieces)
+    pieces, units = pattern.pieces, pattern.units
     room = width - 2 * ROLL_MARGIN
     for piece in pieces:
         wide = max(p.x for p in piece.cutting_line) - min(p.x for p in piece.cutting_line)
@@ -99,24 +116,19 @@ def one_large_sheet(
         depth = max(-laid.outline.bounds[1] for laid in sheet) + HALF_LINE
         size = (width, head + depth + 2 * ROLL_MARGIN)
         if canvas is None:
-            canvas = _canvas(target, size, title)
+            canvas = _canvas(target, size, pattern.title)
         canvas.setPageSize((size[0] / POINT, size[1] / POINT))
         corner = Point(ROLL_MARGIN, size[1] - ROLL_MARGIN)
         pen = PdfPen(canvas)
-        used = front.draw_heading(pen, corner, room, title, _about(pieces, stage))
+        used = front.draw_heading(pen, corner, room, pattern.title, _about(pieces, pattern.stage))
         front.draw_squares(pen, corner - Point(0, used), min(room, front.SQUARE_MM + front.SQUARE_IN + 20.0))
-        _keep_forms(canvas, sheet, crossings, units, _note(title, stage))
+        _keep_forms(canvas, sheet, pattern)
         for laid in sheet:
             _show(canvas, laid, corner - Point(0, head))
         canvas.showPage()
     assert canvas is not None
     canvas.save()
     return target.getvalue()
-
-
-def _need(pieces: Sequence[CutPiece]) -> None:
-    if not pieces:
-        raise refuse("sheets", "There is no piece to draw.", "Plan the commission first.")
 
 
 def _that_fit(pieces: Sequence[CutPiece], width: float, depth: float) -> tuple[tuple[Laid, ...], tuple[CutPiece, ...]]:
@@ -135,10 +147,6 @@ def _canvas(target: io.BytesIO, page: tuple[float, float], title: str) -> Canvas
     return canvas
 
 
-def _note(title: str, stage: Stage) -> str:
-    return f"{title}; allowances {stage}"
-
-
 def _about(pieces: Sequence[CutPiece], stage: Stage) -> tuple[str, ...]:
     return (
         f"Full-size pattern, {len(pieces)} pieces, each drawn as it is cut; right and left apart.",
@@ -149,15 +157,13 @@ def _about(pieces: Sequence[CutPiece], stage: Stage) -> tuple[str, ...]:
 # --- the pieces as forms -------------------------------------------------------------------------------------------
 
 
-def _keep_forms(
-    canvas: Canvas, laid: Sequence[Laid], crossings: Mapping[str, Sequence[Crossing]], units: Units, note: str
-) -> None:
+def _keep_forms(canvas: Canvas, laid: Sequence[Laid], pattern: Pattern) -> None:
     for entry in laid:
         piece = entry.piece
         xs, ys = [p.x for p in piece.cutting_line], [p.y for p in piece.cutting_line]
         low, high = Point(min(xs) - _RIM, min(ys) - _RIM) / POINT, Point(max(xs) + _RIM, max(ys) + _RIM) / POINT
         canvas.beginForm(piece.name, low.x, low.y, high.x, high.y)  # type: ignore[arg-type]  floats are right
-        draw_piece(PdfPen(canvas), piece, crossings.get(piece.name, ()), units=units, note=note)
+        pattern.drawings[piece.name].draw(PdfPen(canvas))
         canvas.endForm()
 
 

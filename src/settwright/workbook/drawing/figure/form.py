@@ -46,8 +46,9 @@ class Patch:
     region: BaseGeometry
     place: Map
 
-    def on_figure(self) -> BaseGeometry:
-        """Returns the region as it is seen."""
+    @cached_property
+    def shape(self) -> BaseGeometry:
+        """The region as it is seen on the figure."""
         shape = shapely.transform(shapely.segmentize(self.region, 3.0), self.place)
         return shape if shape.is_valid else shapely.buffer(shape, 0.01)
 

@@ -1,0 +1,350 @@
+"""A figure that is not even: the own shape of each half, made from the half that was drafted for an even one.
+
+The trade drafts for the higher shoulder and the mean of the hips, and then alters the paper of one side: the shoulder
+turns down about the neck point and takes the armhole with it, tapering to nothing at the underarm; the side seam goes
+out at the hip, tapering to nothing at the waist. Common practice, no source. Seams keep their lengths: the shoulder is
+turned, not redrawn, and both edges of a side seam move alike.
+
+Every function takes a piece drawn as the wearer's right half and returns one drawn so; for the left, mirror it after.
+What isn't done here: the sleeve and the collar of an altered half. Its armhole is shorter than the even one, by what
+`armhole_lost` tells: the half's sleeve is to be drafted afresh from its own armhole.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+
+from settwright.body import Body
+from settwright.geometry import ORIGIN, Path, Point, Segment, Transform
+from settwright.pattern.piece import Cut, Draft, Edge, Line, Notch, Piece
+
+Shift = Callable[[float], Point]
+"""How far each place of an edge moves, by arc length from its start."""
+
+_NECK_REACH = 12.0  # of the neck from its point, within which it turns with the shoulder
+_FOLLOW_REACH = 150.0  # of an edge whose corner moves, within which it follows
+_TURN_REACH = 80.0  # of an armhole from the shoulder, within which it turns with it
+_SAME = 1e-6  # millimetres between a place and a segment's end that are one
+_STEP = 0.01  # millimetres along an edge, for the slope of a shift
+_SPLIT = 15.0  # an edge is bent in stretches no longer than this
+_NEAR = 0.1  # millimetres within which a line ends on an edge
+
+
+@dataclass(frozen=True, slots=True)
+class Half:
+    """How one half of a figure differs from the even one; millimetres."""
+
+    shoulder_drop: float = 0.0  # of the shoulder point
+    hip_out: float = 0.0  # of the half's girth at the hip, more (less where negative) than half the hip girth
+
+    @property
+    def is_even(self) -> bool:
+        """Whether nothing differs."""
+        return self.shoulder_drop == 0.0 and self.hip_out == 0.0
+
+
+def halves_of(body: Body) -> tuple[Half, Half]:
+    """Returns the right and the left half of a figure.
+
+    The hip girth is the client's whole one: what one half has more than the other is added to it by half, and taken
+    from the other by half.
+    """
+    known = {measure.name: measure.value for measure in body.measures}
+    more = (known.get("full_hip_right", 0.0) - known.get("full_hip_left", 0.0)) / 2
+    return (
+        Half(known.get("low_shoulder_right", 0.0), more + 0.0),
+        Half(known.get("low_shoulder_left", 0.0), -more + 0.0),
+    )
+
+
+def shape_half(draft: Draft, half: Half, waist_to_hip: float) -> tuple[Piece, ...]:
+    """Returns the paired pieces of a draft that one half changes, in that half's own shape, drawn as right halves.
+
+    The hip's part is shared evenly by the edges that run over the hip. A front facing turns with the front's shoulder.
+    """
+    edges = hip_edges(draft)
+    shaped: list[Piece] = []
+    for piece in draft.pieces:
+        model = _shoulder_model(draft, piece)
+        changed = piece
+        if half.shoulder_drop and model is not None:
+            changed = with_low_shoulder(changed, shoulder_turn(model, half.shoulder_drop))
+        for name, edge in edges if half.hip_out and piece.cut is Cut.PAIR else ():
+            if name == piece.name:
+                changed = with_full_hip(changed, edge, half.hip_out / len(edges), waist_to_hip)
+        if changed is not piece:
+            shaped.append(changed)
+    return tuple(shaped)
+
+
+def shape_whole(draft: Draft, right: Half, left: Half, waist_to_hip: float) -> tuple[Piece, ...]:
+    """Returns the pieces cut whole (both halves in one) that the two halves change, each side in its own shape.
+
+    Shoulders of whole pieces (a back neck facing) stay as they are.
+    """
+    edges = hip_edges(draft)
+    shaped: list[Piece] = []
+    for piece in draft.pieces:
+        changed = piece
+        for name, edge in edges if piece.cut is Cut.WHOLE else ():
+            if name == piece.name:
+                side = edge.removesuffix(".right")
+                for hand, half in (("right", right), ("left", left)):
+                    if half.hip_out:
+                        share = half.hip_out / len(edges)
+                        changed = with_full_hip(changed, f"{side}.{hand}", share, waist_to_hip)
+        if changed is not piece:
+            shaped.append(changed)
+    return tuple(shaped)
+
+
+def _shoulder_model(draft: Draft, piece: Piece) -> Piece | None:
+    """Returns the piece whose shoulder a piece's own lies along: itself, or for a front facing the front."""
+    if {"shoulder", "armhole"} <= {edge.name for edge in piece.edges}:
+        return piece
+    if piece.name == "front-facing" and any(edge.name == "shoulder" for edge in piece.edges):
+        return next((other for other in draft.pieces if other.name == "front"), None)
+    return None
+
+
+def hip_edges(draft: Draft) -> tuple[tuple[str, str], ...]:
+    """Returns the edges of a draft's half, as (piece, edge), that run from the waist over the hip, centres apart."""
+    found: list[tuple[str, str]] = []
+    for piece in draft.pieces:
+        for edge in piece.edges:
+            stops = {edge.start, edge.end, *(notch.name for notch in piece.notches if notch.edge == edge.name)}
+            if {"waist", "hem"} <= stops and not edge.name.startswith("centre") and not edge.name.endswith(".left"):
+                found.append((piece.name, edge.name))
+    return tuple(found)
+
+
+def shoulder_turn(piece: Piece, drop: float) -> float:
+    """Returns the angle by which a shoulder turns about its neck point so that its other end lies lower by `drop`.
+
+    Positive lowers it. Raises ValueError for a drop that no turn gives.
+    """
+    neck, end = _shoulder_ends(piece)
+    along = end - neck
+    low = (along.y - drop) / along.length
+    if abs(low) > 1.0:
+        raise ValueError(f"{piece.name}: a shoulder of {along.length:.0f} mm can't fall by {drop:.0f} mm")
+    return math.asin(along.y / along.length) - math.asin(low)
+
+
+def with_low_shoulder(piece: Piece, turn: float) -> Piece:
+    """Returns a piece whose shoulder is turned down by an angle about its neck point (`shoulder_turn`).
+
+    The armhole stays square to the shoulder there and goes down with it, less and less to its other end, which stays;
+    inwards less far down, so that chest and back keep their width. The neck turns with the shoulder
+    at the neck point alone, so that the whole neck stays smooth across the seam. Any other edge that meets the
+    shoulder's end follows it.
+    """
+    neck, end = _shoulder_ends(piece)
+    angle = turn if end.x < neck.x else -turn  # down is counter-clockwise on a shoulder that runs to the left
+    around = Transform.turn(angle, neck)
+    moves: dict[str, Shift] = {}
+    for edge in piece.edges:
+        if edge.name == "shoulder":
+            moves[edge.name] = _turned(edge.path, around, lambda along: 1.0)
+        elif edge.name == "armhole":
+            moves[edge.name] = _dropped(edge.path, end, around(end) - end, angle)
+        elif _touches(edge.path, neck):
+            reach = min(_NECK_REACH, edge.path.length / 2)
+            moves[edge.name] = _turned(edge.path, around, _fading(edge.path, neck, reach))
+    return reshaped(piece, moves)
+
+
+def _dropped(armhole: Path, shoulder: Point, by: Point, angle: float) -> Shift:
+    """Returns how an armhole goes with its shoulder point: down to its other end, in over its upper part, turning on
+    the way out of the shoulder."""
+    down, inwards, turning = (
+        _fading(armhole, shoulder, reach) for reach in (armhole.length, 0.7 * armhole.length, _TURN_REACH)
+    )
+    around = Transform.turn(angle, shoulder)
+
+    def shift(along: float) -> Point:
+        point = armhole.at(along)
+        moved = Point(by.x * inwards(along), by.y * down(along))
+        return moved + (around(point) - point) * turning(along)
+
+    return shift
+
+
+def armhole_lost(before: Piece, after: Piece) -> float:
+    """Returns by how much a piece's armhole has become shorter."""
+    return before.edge("armhole").path.length - after.edge("armhole").path.length
+
+
+def with_full_hip(piece: Piece, edge_name: str, out: float, waist_to_hip: float) -> Piece:
+    """Returns a piece whose side seam lies farther out by `out` at the hip (farther in where negative).
+
+    From nothing at the waist it grows to the hip; below, it stays out to a hem near the hip and tapers to nothing at a
+    hem twice as far below the hip as the waist lies above it. It leaves waist, hip and hem in the directions that it
+    had. `waist_to_hip` is level, in millimetres. The edge has a stop named waist.
+    """
+    edge = piece.edge(edge_name)
+    waist = edge.path.at(piece.stop(edge_name, "waist")).y
+    hip, hem = waist - waist_to_hip, min(edge.path.start.y, edge.path.end.y)
+    side = _outward(piece, edge)
+    kept = 1.0 - _swing((hip - hem) / (2 * waist_to_hip)) if hem < hip else 1.0
+
+    def shift(along: float) -> Point:
+        y = edge.path.at(along).y
+        if y >= hip:
+            part = _swing((waist - y) / waist_to_hip)
+        else:
+            part = 1.0 - (1.0 - kept) * _swing((hip - y) / max(hip - hem, _STEP))
+        return side * (out * part)
+
+    return reshaped(piece, {edge_name: shift})
+
+
+def _outward(piece: Piece, edge: Edge) -> Point:
+    """Returns the level direction that leads out of a piece at an edge."""
+    xs = [point.x for other in piece.edges for point in (other.path.start, other.path.end)]
+    middle = (min(xs) + max(xs)) / 2
+    return Point(1.0 if edge.path.at(edge.path.length / 2).x > middle else -1.0, 0.0)
+
+
+def reshaped(piece: Piece, moves: Mapping[str, Shift]) -> Piece:
+    """Returns a piece some of whose edges are bent, notches going with their places.
+
+    An edge that isn't named, but whose corner moves, follows within 150 mm of it; so does a line that ends on a bent
+    edge. Marks stay. Raises ValueError (as Piece does) where two named edges move their common corner apart.
+    """
+    corners = [
+        (point, shift(along))
+        for edge in piece.edges
+        if (shift := moves.get(edge.name)) is not None
+        for point, along in ((edge.path.start, 0.0), (edge.path.end, edge.path.length))
+    ]
+    edges: list[Edge] = []
+    notches: list[Notch] = []
+    for edge in piece.edges:
+        shift = moves.get(edge.name) or _following(edge.path, corners)
+        own = [notch for notch in piece.notches if notch.edge == edge.name]
+        if shift is None:
+            edges.append(edge)
+            notches += own
+            continue
+        bent, places = _bent(edge.path, shift, [notch.at for notch in own])
+        edges.append(replace(edge, path=bent))
+        notches += [replace(notch, at=at) for notch, at in zip(own, places, strict=True)]
+    lines = tuple(_followed(line, piece, moves) for line in piece.lines)
+    drawn = {edge.name for edge in piece.edges}
+    notches += [notch for notch in piece.notches if notch.edge not in drawn]
+    return replace(piece, edges=tuple(edges), notches=tuple(notches), lines=lines)
+
+
+def _following(path: Path, corners: list[tuple[Point, Point]]) -> Shift | None:
+    """Returns how an edge follows the corners that moved, or nothing where none of its own did."""
+    starts = [by for point, by in corners if (point - path.start).length < _NEAR]
+    ends = [by for point, by in corners if (point - path.end).length < _NEAR]
+    at_start, at_end = (found[0] if found else ORIGIN for found in (starts, ends))
+    if at_start == ORIGIN and at_end == ORIGIN:
+        return None
+    reach = min(_FOLLOW_REACH, path.length if ORIGIN in (at_start, at_end) else path.length / 2)
+
+    def shift(along: float) -> Point:
+        return at_start * (1.0 - _swing(along / reach)) + at_end * (1.0 - _swing((path.length - along) / reach))
+
+    return shift
+
+
+def _followed(line: Line, piece: Piece, moves: Mapping[str, Shift]) -> Line:
+    """Returns an inner line with its ends still on the bent edges on which they lay."""
+    corners: list[tuple[Point, Point]] = []
+    for end in (line.path.start, line.path.end):
+        for name, shift in moves.items():
+            at = _where(end, piece.edge(name).path)
+            if at is not None:
+                corners.append((end, shift(at)))
+                break
+    shift = _following(line.path, corners)
+    return line if shift is None else replace(line, path=_bent(line.path, shift, [])[0])
+
+
+def _where(point: Point, path: Path) -> float | None:
+    """Returns the arc length at which a point lies on a path; none if it lies off it."""
+    start = 0.0
+    for segment in path.segments:
+        xs, ys = zip(*((p.x, p.y) for p in (segment.a, segment.b, segment.c, segment.d)), strict=True)
+        if min(xs) - _NEAR <= point.x <= max(xs) + _NEAR and min(ys) - _NEAR <= point.y <= max(ys) + _NEAR:
+            alone = Path((segment,))
+            at = alone.nearest(point)
+            if (alone.at(at) - point).length < _NEAR:
+                return start + at
+        start += segment.length
+    return None
+
+
+def _bent(path: Path, shift: Shift, places: list[float]) -> tuple[Path, list[float]]:
+    """Returns a path moved place by place, and where on it the places given by arc length have come to lie.
+
+    Each stretch between segments' ends and places becomes one cubic that has the moved curve's ends and directions; a
+    straight stretch that moves rigidly stays straight.
+    """
+    segments: list[Segment] = []
+    lengths = {0.0: 0.0}
+    total = start = 0.0
+    for segment in path.segments:
+        end = start + segment.length
+        count = max(1, math.ceil(segment.length / _SPLIT))
+        even = [start + segment.length * i / count for i in range(1, count)]
+        cuts = [start, *sorted({*even, *(p for p in places if start + _SAME < p < end - _SAME)}), end]
+        rest, gone = segment, 0.0
+        for low, high in itertools.pairwise(cuts):
+            at = segment.parameter_at(high - start) if high < end else 1.0
+            part, rest = rest.split((at - gone) / (1.0 - gone)) if at < 1.0 else (rest, rest)
+            gone = at
+            leaving = (part.b - part.a) + _slope(shift, low, low, high) * (part.b - part.a).length
+            arriving = (part.d - part.c) + _slope(shift, high, low, high) * (part.d - part.c).length
+            a, d = part.a + shift(low), part.d + shift(high)
+            segments.append(Segment(a, a + leaving, d - arriving, d))
+            total += segments[-1].length
+            lengths[high] = total
+        start = end
+    return Path(tuple(segments)), [lengths[min(lengths, key=lambda at: abs(at - place))] for place in places]
+
+
+def _slope(shift: Shift, at: float, low: float, high: float) -> Point:
+    """Returns by how much the shift changes for each millimetre along, measured inside a stretch."""
+    a, b = max(low, at - _STEP), min(high, at + _STEP)
+    return (shift(b) - shift(a)) / (b - a)
+
+
+def _turned(path: Path, around: Transform, weight: Callable[[float], float]) -> Shift:
+    def shift(along: float) -> Point:
+        point = path.at(along)
+        return (around(point) - point) * weight(along)
+
+    return shift
+
+
+def _fading(path: Path, full: Point, reach: float) -> Callable[[float], float]:
+    """Returns a weight that is whole at one end of a path, where `full` lies, and nothing from `reach` on."""
+    from_start = (path.start - full).length < (path.end - full).length
+
+    def weight(along: float) -> float:
+        return 1.0 - _swing((along if from_start else path.length - along) / reach)
+
+    return weight
+
+
+def _swing(u: float) -> float:
+    """Returns 0 before u = 0, 1 after u = 1, and between them a change that begins and ends level."""
+    u = min(max(u, 0.0), 1.0)
+    return u * u * (3 - 2 * u)
+
+
+def _touches(path: Path, point: Point) -> bool:
+    return min((path.start - point).length, (path.end - point).length) < _NEAR
+
+
+def _shoulder_ends(piece: Piece) -> tuple[Point, Point]:
+    """Returns a shoulder's neck point and its other end. Raises KeyError for a piece without a shoulder."""
+    edge = piece.edge("shoulder")
+    return (edge.path.start, edge.path.end) if edge.start == "neck-point" else (edge.path.end, edge.path.start)

@@ -1,0 +1,131 @@
+"""The lines of a trouser leg about its crease: side seam, inseam, fork and hem of one half, the fork to the right.
+
+The crease is x = 0, plumb through the middles of knee and hem; the waist's level is y = 0. Below the knee both seams
+run straight and alike on front and back; above it the side rounds over the hip and the inseam hollows to the fork.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from settwright.geometry import Path, Point, Segment, crossing, direction, hook_curve
+from settwright.pattern.drafts.skirt_panel import Profile
+
+RIGHT = Point(1.0, 0.0)
+
+
+@dataclass(frozen=True)
+class Leg:
+    """Levels, and half widths at knee and hem of a front or a back."""
+
+    hip: float
+    fork: float
+    knee: float
+    hem: float
+    knee_half: float
+    hem_half: float
+
+    @property
+    def lean(self) -> float:
+        """How far each seam comes in per mm downwards below the knee."""
+        return (self.knee_half - self.hem_half) / (self.knee - self.hem)
+
+
+@dataclass(frozen=True)
+class SideLine:
+    """A side seam, downwards, and where hip and knee lie on it."""
+
+    path: Path
+    hip: float
+    knee: float
+
+
+def side_line(leg: Leg, hip: Point, waist: float, intake: float) -> SideLine:
+    """Returns the side seam from the waist's height `waist`, taken in there by `intake` from the hip's line."""
+    profile = Profile.of(waist, hip.y, leg.knee, intake, -hip.x - leg.knee_half)
+    to_knee, at_hip = profile.path(-hip.x)
+    rounded = to_knee.segments[:-1]
+    thigh, knee, foot = rounded[-1].d, Point(-leg.knee_half, leg.knee), Point(-leg.hem_half, leg.hem)
+    hollow = hook_curve(thigh, rounded[-1].tangent(1.0), knee, foot - knee, (0.46, 0.44))
+    upper = Path((*rounded, *hollow.segments))
+    return SideLine(upper.then(Path.line(knee, foot)), at_hip, upper.length)
+
+
+@dataclass(frozen=True)
+class InsideLine:
+    """An inseam, upwards, and where the knee lies on it."""
+
+    path: Path
+    knee: float
+
+
+def inside_line(leg: Leg, fork: Point) -> InsideLine:
+    """Returns the inseam: straight to the knee, hollowed above it, running out nearly straight to the fork."""
+    foot, knee = Point(leg.hem_half, leg.hem), Point(leg.knee_half, leg.knee)
+    below = knee - foot
+    corner = knee + below.unit * (HOLLOW * (fork - knee).length)
+    hollow = Path.curve(knee, knee.between(corner, 0.8), fork.between(corner, 0.72), fork)
+    return InsideLine(Path.line(foot, knee).then(hollow), below.length)
+
+
+HOLLOW = 0.24  # the leg's and the fork's direction meet so far up from the knee, as a part of the way
+
+
+def fork_curve(
+    inside: Path, centre: Point, upwards: Point, *, square: float, start: float, pull: tuple[float, float]
+) -> Path:
+    """Returns the crotch from the fork, leaving it at the angle `square` to the inseam, up into the centre's line.
+
+    `centre` is a place on that line, `upwards` its direction; the curve joins it `start` above the fork's level.
+    `pull` is how near the handles reach to the corner of both tangents.
+    Raises ValueError where no fair curve joins the two.
+    """
+    fork = inside.end
+    leaving = inside.end_tangent.rotated(square)
+    joint = centre + upwards * ((fork.y + start - centre.y) / upwards.y)
+    corner = crossing(fork, leaving, joint, upwards)
+    if (corner - fork).dot(leaving) < 5.0 or (joint - corner).dot(upwards) < 5.0:
+        raise ValueError("the fork's curve can't reach the centre's line")
+    # where the way to the corner is long from the fork and short from the centre, the bend keeps to the shorter one
+    along, up = (corner - fork).length, (joint - corner).length
+    short = (1 - pull[0]) * min(along, 1.35 * up)
+    return Path.curve(fork, corner.towards(fork, short), joint.between(corner, pull[1]), joint)
+
+
+def parameter_where(segment: Segment, side: Callable[[Point], float]) -> float:
+    """Returns the parameter at which a segment passes from one side of a line to the other."""
+    low, high = 0.0, 1.0
+    is_up = side(segment.d) > side(segment.a)
+    for _ in range(40):
+        middle = (low + high) / 2
+        if (side(segment.at(middle)) > 0) == is_up:
+            high = middle
+        else:
+            low = middle
+    return (low + high) / 2
+
+
+def hem_line(leg: Leg, side: Point, slant: float) -> Path:
+    """Returns the hem from side to inseam: it rises (or dips) at the crease, so that it runs on round the leg.
+
+    `slant` is the angle by which each end leaves the square of its seam, upwards where positive.
+    """
+    rise = math.atan(leg.lean) + slant
+    middle = Point(0.0, side.y - side.x * math.tan(rise) / 2)
+    first = hook_curve(side, direction(rise), middle, RIGHT)
+    return first.then(hook_curve(middle, RIGHT, Point(-side.x, side.y), direction(-rise)))
+
+
+__all__ = [
+    "RIGHT",
+    "InsideLine",
+    "Leg",
+    "SideLine",
+    "fork_curve",
+    "hem_line",
+    "inside_line",
+    "parameter_where",
+    "side_line",
+]

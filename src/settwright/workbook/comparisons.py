@@ -1,0 +1,259 @@
+"""What the person may still decide about the bars: where the centre front lies, how the halves lie, which hem gives
+way; and the plan beside what the trade's customary orders would have made of it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import shapely
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
+
+from settwright.bars.cards import cutting_card
+from settwright.bars.model import Importance, Match
+from settwright.bars.ranking import FrontChoice, Ranking
+from settwright.bars.ways import Way
+from settwright.geometry import Path, Point
+from settwright.plan.plan import Plan
+from settwright.units import Units, format_fine, format_length
+from settwright.workbook.drawing.pen import POINT, Pen, Stroke
+from settwright.workbook.drawing.plaid import Places, paint
+from settwright.workbook.style import (
+    HEAD,
+    INK,
+    LEAD,
+    QUIET_SMALL,
+    SMALL,
+    SUBHEAD,
+    THREAD,
+    Drawing,
+    paragraph,
+    ruled_table,
+)
+
+_WIDE, _HIGH = 220.0, 100.0  # of cloth in a small drawing of the centre front
+_SCALE = 0.2
+_UNSAID = 0.005  # of the cost: what differs by less comes to the same
+
+
+def comparisons_sections(plan: Plan) -> list[Sequence[Flowable]]:
+    """Returns the workbook's pages of choices; none for cloth without bars, or where nothing was compared."""
+    sections: list[Sequence[Flowable]] = []
+    cards = cutting_cards_section(plan)
+    if cards:
+        sections.append(cards)
+    if plan.compared and plan.compared.fronts.choices:
+        sections.append(_fronts(plan, plan.compared.fronts))
+    others = _trades(plan) + _ways(plan) + _answers(plan) + _orders(plan)
+    if others:
+        sections.append(others)
+    return sections
+
+
+def _spoken(name: str) -> str:
+    return name.replace(".", ", ").replace("-", " ")
+
+
+def _fronts(plan: Plan, ranking: Ranking) -> list[Flowable]:
+    units, best = plan.commission.units, ranking.choices[0].cost
+    flow: list[Flowable] = [
+        paragraph("Where the centre front may lie", HEAD),
+        paragraph(
+            "Each place pinned in turn and everything else placed anew; the best by the weights given comes first. "
+            "To take one, pin it in the commission.",
+            LEAD,
+        ),
+    ]
+    cards: list[list[Flowable]] = [
+        _front_card(plan, choice, number, best, units) for number, choice in enumerate(ranking.choices, 1)
+    ]
+    rows = [cards[i : i + 3] for i in range(0, len(cards), 3)]
+    for row in rows:
+        cells: list[list[Flowable]] = [*row, *([] for _ in range(3 - len(row)))]
+        table = Table([cells], colWidths=[59 / POINT] * 3, hAlign="LEFT")
+        table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
+        flow.append(KeepTogether([table, Spacer(1, 3)]))
+    return flow
+
+
+def _front_card(plan: Plan, choice: FrontChoice, number: int, best: float, units: Units) -> list[Flowable]:
+    seam, miss = choice.worst_upright
+    more = choice.cost / best - 1 if best > 0 else 0.0
+    words = f"{number}. {choice.at.said[:1].upper()}{choice.at.said[1:]}"
+    told = [
+        "the best" if number == 1 else "as good as the best" if more < _UNSAID else f"{more:.1%} worse than the best",
+        "fronts mirror" if choice.fronts_mirror else "fronts run on in one direction",
+        f"upright bars miss most at the {_spoken(seam)}, by {format_fine(miss, units)}" if seam else "",
+        f"level bars miss at {choice.level_misses} seams that should always meet" if choice.level_misses else "",
+        "as planned now" if choice.is_as_planned else "",
+    ]
+    picture = Drawing(
+        (-_WIDE / 2 * _SCALE - 1, -3.0, _WIDE / 2 * _SCALE + 1, _HIGH * _SCALE + 1),
+        1.0,
+        lambda pen: draw_centre_front(pen, plan, choice, _SCALE),
+    )
+    picture.hAlign = "LEFT"
+    return [picture, paragraph(words, SUBHEAD), paragraph("; ".join(part for part in told if part) + ".", QUIET_SMALL)]
+
+
+def draw_centre_front(pen: Pen, plan: Plan, choice: FrontChoice, scale: float) -> None:
+    """Draws the closing as one sees it: the wearer's right front at the looker's left, the centre front at x = 0,
+    from the lowest button's height downwards nothing, upwards a hand's breadth."""
+    over, reach = plan.commission.choices.front_laps_over.value, _WIDE / 2
+    piece = plan.made_up.piece(choice.pin.piece)
+    cloth, at = plan.commission.cloth(piece.cloth), choice.pin.at
+    wrap = plan.commission.jacket.wrap if plan.commission.jacket else 0.0
+    parts = [(choice.pin.piece, at, -reach, reach)]
+    if choice.pin.piece == "front.right":
+        edge = wrap if over == "right" else -wrap
+        parts = [("front.right", at, -reach, edge), ("front.left", Point(-at.x, at.y), edge, reach)]
+    for name, centre, left, right in parts:
+        place = _shifted(centre, scale)
+        region = shapely.box(centre.x + left, centre.y, centre.x + right, centre.y + _HIGH)
+        paint(pen, region, cloth, choice.match.phase(name), piece.grain_turn, place=place, scale=scale)
+    if len(parts) > 1:
+        x = parts[1][2] * scale
+        pen.path(Path.line(Point(x, 0), Point(x, _HIGH * scale)), stroke=Stroke(0.2, INK))
+    pen.path(Path.line(Point(0, -2.5), Point(0, 0)), stroke=Stroke(0.35, THREAD))
+    pen.path(Path.line(Point(0, _HIGH * scale), Point(0, _HIGH * scale + 1)), stroke=Stroke(0.35, THREAD))
+
+
+def _shifted(centre: Point, scale: float):
+    def place(places: Places) -> Places:
+        return (places - (centre.x, centre.y)) * scale
+
+    return place
+
+
+def _trades(plan: Plan) -> list[Flowable]:
+    units = plan.commission.units
+    if not plan.match.trades:
+        return []
+    rows = [["Bars", "Miss at", "by", "so that they meet at", "which would miss by"]]
+    rows += [
+        [
+            str(trade.axis),
+            _spoken(trade.misses),
+            format_fine(trade.by, units),
+            _spoken(trade.meets),
+            format_fine(trade.would_miss, units),
+        ]
+        for trade in plan.match.trades
+    ]
+    return [paragraph("What was traded against what", HEAD), ruled_table(rows, [18, 50, 22, 50, 38])]
+
+
+def cutting_cards_section(plan: Plan) -> list[Flowable]:
+    """Returns a card for each matched piece to cut by."""
+    rows = [["Piece", "Where", "Upright bar", "Level bar"]]
+    for piece in plan.made_up.pieces:
+        phase = plan.phase(piece.name)
+        if phase is None or not piece.is_matched or (phase.free_u and phase.free_v):
+            continue
+        card = cutting_card(piece, phase, plan.commission.cloth(piece.cloth), plan.commission.units)
+        for number, point in enumerate(card.checkpoints):
+            name = (_spoken(piece.name), card.turned, "", "")[number] if number < 4 else ""
+            rows.append([name, point.where, point.upright or "–", point.level or "–"])
+    if len(rows) == 1:
+        return []
+    return [
+        paragraph("Cards to cut by", HEAD),
+        paragraph(
+            "Before cutting, see that each grain mark and corner of the seam line (not of the cut edge) lies as told, "
+            "the piece's top away from you.",
+            LEAD,
+        ),
+        ruled_table(rows, [30, 40, 54, 54]),
+    ]
+
+
+def _ways(plan: Plan) -> list[Flowable]:
+    if plan.compared is None or not plan.compared.ways:
+        return []
+    rows = [["How the halves lie", "Fronts", "Must meet and miss, or can't", "To mind"]]
+    rows += [_way_row(way) for way in plan.compared.ways]
+    return [
+        paragraph("An uneven sett", HEAD),
+        paragraph(
+            "The upright bars read differently from left and right. Outlines mirror all the same; of the bars this "
+            "can be had:",
+            SMALL,
+        ),
+        ruled_table(rows, [42, 26, 36, 74]),
+    ]
+
+
+def _way_row(way: Way) -> list[str]:
+    name = f"{way.way}{' (as planned)' if way.is_chosen else ''}"
+    if not way.is_possible:
+        return [name, "–", "–", f"Not with this cloth: {way.why}."]
+    mind = f"{way.why[:1].upper()}{way.why[1:]}." if way.why else ""
+    return [name, "mirror" if way.fronts_mirror else "run on", f"{way.misses} seams", mind]
+
+
+def _answers(plan: Plan) -> list[Flowable]:
+    if plan.compared is None or not plan.compared.answers:
+        return []
+    units = plan.commission.units
+    flow: list[Flowable] = [paragraph("How the draft may answer the cloth", HEAD)]
+    for answer in plan.compared.answers:
+        change = "longer" if answer.by > 0 else "shorter"
+        gain = 1 - answer.cost_then / answer.cost_now if answer.cost_now > 0 else 0.0
+        comes = (
+            f"the whole match is {gain:.1%} better"
+            if gain >= _UNSAID
+            else f"the whole match is {-gain:.1%} worse"
+            if gain <= -_UNSAID
+            else "the rest of the match comes to the same"
+        )
+        flow.append(
+            paragraph(
+                f"{answer.title[:1].upper()}{answer.title[1:]} {format_length(abs(answer.by), units)} {change} lies on "
+                f"{answer.lies_on}; {comes}. In the commission: {answer.field} = "
+                f"{format_length(answer.then, units)}, instead of {format_length(answer.now, units)}.",
+                SMALL,
+            )
+        )
+    return flow
+
+
+def _orders(plan: Plan) -> list[Flowable]:
+    match, units = plan.match, plan.commission.units
+    if not match.orders or not match.joins:
+        return []
+    drifts = {drift.join: drift for drift in match.drifts}
+    rows = [["Largest miss, level / upright", "this plan", *(order.name for order in match.orders)]]
+    for join in match.joins:
+        if join.kind == "pair" or join.importance is not Importance.ALWAYS or join.name.endswith(".left"):
+            continue
+        drift = drifts[join.name]
+        ours = _both(
+            None if drift.level is None else drift.worst_level,
+            None if drift.upright is None else drift.worst_upright,
+            units,
+        )
+        theirs = [next(_both(m[1], m[2], units) for m in order.misses if m[0] == join.name) for order in match.orders]
+        rows.append([_spoken(join.name), ours, *theirs])
+    costs = [_cost_row(match)]
+    return [
+        paragraph("Beside the trade's own orders", HEAD),
+        paragraph(
+            "Piece after piece laid against those already cut, as one does by hand: from the centre back outwards, or "
+            "from the front. The same function judges all three.",
+            SMALL,
+        ),
+        ruled_table([*rows, *costs], [58, 40, 40, 40]),
+    ]
+
+
+def _cost_row(match: Match) -> list[str]:
+    told: list[str] = []
+    for order in match.orders:
+        if order.cost > 100 * match.cost:
+            told.append("breaks a seam that must meet")
+        else:
+            told.append(f"{order.cost / match.cost - 1:+.0%}" if match.cost > 0 else "–")
+    return ["All of it, by weight", "–", *told]
+
+
+def _both(level: float | None, upright: float | None, units: Units) -> str:
+    return " / ".join("–" if miss is None else format_fine(miss, units) for miss in (level, upright))

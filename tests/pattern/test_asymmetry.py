@@ -1,0 +1,231 @@
+"""The own shape of an uneven half: dropped and let out by what was measured, seams as long as they were.
+
+Bodies: ANSUR II women (Gordon et al. 2014, open data), three of the file's sample. Tolerances: paired edges walk
+alike within 0.2 mm, joins run smooth within 1°, as the project asks of every draft.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from functools import cache
+from itertools import pairwise
+
+import pytest
+from shapely.geometry import Polygon
+
+from settwright.body import Body
+from settwright.body.estimate import complete
+from settwright.geometry import Path, Point
+from settwright.geometry.tolerances import WALK
+from settwright.pattern import Draft, Piece
+from settwright.pattern.asymmetry import (
+    Half,
+    armhole_lost,
+    halves_of,
+    hip_edges,
+    reshaped,
+    shape_half,
+    shape_whole,
+    shoulder_turn,
+    with_full_hip,
+    with_low_shoulder,
+)
+from settwright.pattern.design import JacketDesign, SkirtDesign
+from settwright.pattern.drafts.jacket import draft_jacket
+from settwright.pattern.drafts.skirt import draft_skirt
+from tests.bodies import completed_bodies
+
+CLIENT = {"height": 1680.0, "bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0}
+HALVES = [Half(12.0, 0.0), Half(0.0, 20.0), Half(0.0, -20.0), Half(15.0, 24.0)]
+
+
+@cache
+def bodies() -> tuple[Body, ...]:
+    return tuple(completed_bodies()[::43])
+
+
+@cache
+def jackets() -> tuple[tuple[Body, Draft], ...]:
+    return tuple((body, draft_jacket(body, JacketDesign(), 1.0)) for body in bodies())
+
+
+@cache
+def jacket() -> Draft:
+    return draft_jacket(complete(CLIENT), JacketDesign(), 1.0)
+
+
+@cache
+def skirt() -> Draft:
+    return draft_skirt(complete(CLIENT), SkirtDesign(), None)
+
+
+def with_half(draft: Draft, half: Half, waist_to_hip: float) -> Draft:
+    own = {piece.name: piece for piece in shape_half(draft, half, waist_to_hip)}
+    return replace(draft, pieces=tuple(own.get(piece.name, piece) for piece in draft.pieces))
+
+
+def walked(draft: Draft, seam_name: str) -> list[float]:
+    """How much longer side b is than side a in each interval of a seam."""
+    seam = next(seam for seam in draft.seams if seam.name == seam_name)
+
+    def length(piece: Piece, edge: str, first: str, last: str) -> float:
+        return abs(piece.stop(edge, last) - piece.stop(edge, first))
+
+    return [
+        length(draft.piece(seam.b.piece), seam.b.edge, *stops) - length(draft.piece(seam.a.piece), seam.a.edge, *stops)
+        for stops in pairwise(seam.stops)
+    ]
+
+
+@pytest.mark.parametrize("half", HALVES)
+def test_seams_walk_as_they_did(half: Half) -> None:
+    """All but those of the sleeve, whose armhole becomes shorter, and the collar where a big drop turns the neck."""
+    for body, even in jackets():
+        own = with_half(even, half, body["waist_to_hip"])
+        for seam in even.seams:
+            if "sleeve" in seam.name:
+                continue
+            for before, after in zip(walked(even, seam.name), walked(own, seam.name), strict=True):
+                assert after == pytest.approx(before, abs=WALK), seam.name
+
+
+@pytest.mark.parametrize("drop", [4.0, 10.0, 18.0])
+@pytest.mark.parametrize("name", ["back", "front"])
+def test_the_shoulder_point_drops_by_the_amount_and_neck_and_underarm_stay(drop: float, name: str) -> None:
+    for _, even in jackets():
+        piece = even.piece(name)
+        own = with_low_shoulder(piece, shoulder_turn(piece, drop))
+        for edge, stop in (("shoulder", "neck-point"), ("armhole", f"underarm-{name}")):
+            assert (place(own, edge, stop) - place(piece, edge, stop)).length < 1e-9
+        fall = place(piece, "shoulder", "shoulder-point").y - place(own, "shoulder", "shoulder-point").y
+        assert fall == pytest.approx(drop, abs=1e-6)
+        assert own.edge("shoulder").path.length == pytest.approx(piece.edge("shoulder").path.length, abs=1e-6)
+        pitch = f"{name}-pitch"
+        assert 0.0 <= place(piece, "armhole", pitch).y - place(own, "armhole", pitch).y < drop
+        assert abs(place(own, "armhole", pitch).x - place(piece, "armhole", pitch).x) < 0.35 * drop
+
+
+def place(piece: Piece, edge: str, stop: str) -> Point:
+    return piece.edge(edge).path.at(piece.stop(edge, stop))
+
+
+@pytest.mark.parametrize(("name", "neck"), [("back", "neck"), ("front", "gorge")])
+def test_neck_and_armhole_meet_the_lowered_shoulder_at_the_angles_they_had(name: str, neck: str) -> None:
+    """So that both run smooth across the shoulder seam, as they did before."""
+    for _, even in jackets():
+        piece = even.piece(name)
+        own = with_low_shoulder(piece, shoulder_turn(piece, 12.0))
+        for other in ("armhole", neck):
+            assert corner(own, other) == pytest.approx(corner(piece, other), abs=math.radians(0.05))
+
+
+def corner(piece: Piece, other: str) -> float:
+    """The angle between the shoulder and another edge where they meet."""
+    a, b = piece.edge("shoulder").path, piece.edge(other).path
+    if (a.end - b.start).length < 1e-3:
+        return math.acos(max(-1.0, min(1.0, a.end_tangent.dot(b.start_tangent))))
+    return math.acos(max(-1.0, min(1.0, a.start_tangent.dot(b.end_tangent))))
+
+
+def test_the_armhole_loses_about_the_drop() -> None:
+    """Its other end stays, so that it must; the sleeve of that half is drafted from what is left."""
+    for _, even in jackets():
+        for name in ("back", "front"):
+            piece = even.piece(name)
+            own = with_low_shoulder(piece, shoulder_turn(piece, 10.0))
+            assert armhole_lost(piece, own) == pytest.approx(10.0, abs=1.5)
+
+
+@pytest.mark.parametrize("out", [24.0, -16.0])
+def test_the_half_hip_grows_by_the_amount_and_the_waist_stays(out: float) -> None:
+    for body, even in jackets():
+        own = with_half(even, Half(0.0, out), body["waist_to_hip"])
+        hip, grown, waist = -body["waist_to_hip"], 0.0, 0.0
+        for name, edge in hip_edges(even):
+            before, after = even.piece(name).edge(edge).path, own.piece(name).edge(edge).path
+            way = 1.0 if with_side_at_right(even.piece(name), edge) else -1.0
+            grown += way * (crossing_x(after, hip) - crossing_x(before, hip))
+            waist += abs(crossing_x(after, 0.0) - crossing_x(before, 0.0))
+        assert grown == pytest.approx(out, abs=0.05)
+        assert waist < 0.01
+
+
+def with_side_at_right(piece: Piece, edge: str) -> bool:
+    xs = [e.path.start.x for e in piece.edges]
+    return piece.edge(edge).path.start.x > (min(xs) + max(xs)) / 2
+
+
+def crossing_x(path: Path, y: float) -> float:
+    return path.at(path.where_y(y)[0]).x
+
+
+def test_a_side_seam_leaves_waist_and_hem_in_its_old_directions() -> None:
+    """No corner at the waist, and the hem stays square to the seam."""
+    for body, even in jackets():
+        piece = even.piece("back")
+        own = with_full_hip(piece, "side-back", 12.0, body["waist_to_hip"])
+        before, after = piece.edge("side-back").path, own.edge("side-back").path
+        at_waist = [e.stop("side-back", "waist") for e in (piece, own)]
+        turns = [
+            abs(before.tangent(at_waist[0]).cross(after.tangent(at_waist[1]))),
+            abs(before.start_tangent.cross(after.start_tangent)),
+        ]
+        assert max(turns) < math.sin(math.radians(1.0))
+
+
+def test_each_side_of_a_skirt_front_cut_whole_has_its_own_hip() -> None:
+    right, left = Half(0.0, 15.0), Half(0.0, -15.0)
+    (own,) = shape_whole(skirt(), right, left, 202.0)
+    even = skirt().piece("skirt-front")
+    for side, out in (("right", -7.5), ("left", -7.5)):  # her right lies at the left: out to the left, in to the left
+        path, before = own.edge(f"side.{side}").path, even.edge(f"side.{side}").path
+        at = own.stop(f"side.{side}", "hip")
+        moved = path.at(at) - before.at(even.stop(f"side.{side}", "hip"))
+        assert moved.x == pytest.approx(out, abs=0.05)
+    hem = own.edge("side.right").path, even.edge("side.right").path
+    assert min(p.y for p in (hem[0].start, hem[0].end)) == min(p.y for p in (hem[1].start, hem[1].end))
+
+
+def test_a_jacket_that_ends_above_the_hip_is_let_out_at_its_hem_in_part() -> None:
+    body = complete(CLIENT)
+    short = draft_jacket(body, replace(JacketDesign(), length_below_waist=140.0), 1.0)
+    back = short.piece("back")
+    own = with_full_hip(back, "side-back", 10.0, body["waist_to_hip"])
+    moved = own.edge("side-back").path.start - back.edge("side-back").path.start
+    assert 3.0 < moved.x < 10.0
+    assert moved.y == 0.0
+
+
+@pytest.mark.parametrize("half", HALVES)
+def test_outlines_stay_whole_and_mirror(half: Half) -> None:
+    for body, even in jackets():
+        for piece in shape_half(even, half, body["waist_to_hip"]):
+            for one in (piece, piece.mirrored()):
+                assert Polygon([(p.x, p.y) for p in one.outline.points(0.5)]).is_valid
+            for notch in piece.notches:
+                assert 0.0 <= notch.at <= piece.edge(notch.edge).path.length + 1e-6
+
+
+def test_an_even_half_changes_nothing() -> None:
+    assert shape_half(jacket(), Half(), 202.0) == ()
+    assert shape_whole(skirt(), Half(), Half(), 202.0) == ()
+    back = jacket().piece("back")
+    same = reshaped(back, {"armhole": lambda along: Point(0.0, 0.0)})
+    for edge in back.edges:
+        path = same.edge(edge.name).path
+        assert path.length == pytest.approx(edge.path.length, abs=1e-6)
+        for part in (0.2, 0.5, 0.8):
+            assert (path.at(part * path.length) - edge.path.at(part * path.length)).length < 1e-4
+
+
+def test_both_halves_share_the_measured_hip_girth() -> None:
+    right, left = halves_of(complete(CLIENT | {"full_hip_left": 30.0, "low_shoulder_right": 9.0}))
+    assert (right, left) == (Half(9.0, -15.0), Half(0.0, 15.0))
+    assert halves_of(complete(CLIENT)) == (Half(), Half())
+    assert Half().is_even
+
+
+def test_a_drop_that_no_shoulder_has_is_refused() -> None:
+    with pytest.raises(ValueError, match="can't fall"):
+        shoulder_turn(jacket().piece("back"), 200.0)
