@@ -35,7 +35,7 @@ def proved_shortest(shapes: tuple[Shape, ...], board: Board, most: float) -> flo
             lies = translate(plain, board.ox + state.u + i * board.repeat_x, board.oy + state.v + j * board.repeat_y)
             left, bottom, right, high = lies.bounds
             fits = board.selvedge - 1e-6 <= left and right <= board.width - board.selvedge + 1e-6
-            if fits and -1e-6 <= bottom and high <= most + 1e-6:
+            if fits and bottom >= -1e-6 and high <= most + 1e-6:
                 here = model.new_bool_var("")
                 model.add(top >= round(high * 1000)).only_enforce_if(here)
                 own.append((here, lies.buffer(-SHRUNK)))
