@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, box
 from shapely.affinity import affine_transform
-from toy_drafts import FRONT, falls_short, panel, polygon, straight_piece
+from tests.makeup.toy_drafts import FRONT, falls_short, panel, polygon, straight_piece
 
 from settwright.geometry import Path, Point, Segment
 from settwright.makeup import Allowance, Finish, Stage

@@ -3,7 +3,7 @@ from dataclasses import replace
 
 import pytest
 from shapely import LineString
-from toy_drafts import jacket, polygon, shapely_point, skirt
+from tests.makeup.toy_drafts import jacket, polygon, shapely_point, skirt
 
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point

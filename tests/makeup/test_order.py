@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 import pytest
-from toy_drafts import jacket, skirt, straight_piece
+from tests.makeup.toy_drafts import jacket, skirt, straight_piece
 
 from settwright.makeup import Hand, MakeUpCloths, Stage, Step, make_up
 from settwright.makeup.order import in_order

@@ -7,7 +7,7 @@ from functools import cache
 
 import pytest
 from shapely import LineString
-from toy_drafts import falls_short, polygon, shapely_point
+from tests.makeup.toy_drafts import falls_short, polygon, shapely_point
 
 from settwright.body import Body
 from settwright.findings import Refusal, Weight

@@ -1,5 +1,43 @@
 """The cut that the person chose: decided in the commission, read by the drafts."""
 
-from settwright.commission.design import FrontEdge, JacketDesign, JacketEase, SkirtDesign
+from settwright.commission.design import (
+    BackShoulder,
+    BodyCut,
+    BustDart,
+    CentreBack,
+    Closing,
+    CollarStyle,
+    FrontEdge,
+    FrontStyle,
+    JacketDesign,
+    JacketEase,
+    LowerSection,
+    SkirtCut,
+    SkirtDesign,
+    SleeveCut,
+    SleeveLength,
+    StandEnds,
+    Vent,
+    WaistFinish,
+)
 
-__all__ = ["FrontEdge", "JacketDesign", "JacketEase", "SkirtDesign"]
+__all__ = [
+    "BackShoulder",
+    "BodyCut",
+    "BustDart",
+    "CentreBack",
+    "Closing",
+    "CollarStyle",
+    "FrontEdge",
+    "FrontStyle",
+    "JacketDesign",
+    "JacketEase",
+    "LowerSection",
+    "SkirtCut",
+    "SkirtDesign",
+    "SleeveCut",
+    "SleeveLength",
+    "StandEnds",
+    "Vent",
+    "WaistFinish",
+]
