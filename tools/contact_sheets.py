@@ -81,8 +81,8 @@ def jacket(name: str, title: str, design: JacketDesign) -> Sheet:
 
 
 def skirt(name: str, title: str, design: SkirtDesign) -> Sheet:
-    """Returns the sheet of a skirt, assembled at the side."""
-    return Sheet(name, title, lambda body: draft_skirt(body, design, None), ("skirt-side",), ("top-shoulder",))
+    """Returns the sheet of a skirt: its pieces."""
+    return Sheet(name, title, lambda body: draft_skirt(body, design, None), (), ())
 
 
 PLAIN = JacketDesign()

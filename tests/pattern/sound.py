@@ -183,7 +183,7 @@ def check_girths(draft: Draft, body: Body, design: JacketDesign) -> None:
     if not design.waist_seam:
         hip = 2 * sum(width_at(p, level["hip"], centre) for p in pieces)
     else:
-        lower = [p for p in draft.pieces if p.name.endswith("-lower")]
+        lower = [p for p in draft.pieces if p.name.endswith("-lower") and p.name.removesuffix("-lower") in BODY]
         hip = 2 * sum(width_at(p, level["hip"], centre) for p in lower)
         if design.lower_section is LowerSection.PADDED_HIP:
             hip = 2 * sum(_between_hips(p, centre) for p in lower)

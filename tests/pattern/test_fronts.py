@@ -203,7 +203,9 @@ def test_a_peak_stands_over_the_gorge_as_chosen(style: str, body: str) -> None:
     front, collar = draft.piece("front"), draft.piece("under-collar")
     top, gorge = front.edge("lapel-top").path, front.edge("gorge").path
     peak = top.start - top.end
-    assert peak.length == pytest.approx(design.peak_length, abs=0.01)
+    if design.front_edge is FrontEdge.SEPARATE:  # a fold sets the width, and may shorten the peak
+        assert peak.length == pytest.approx(design.peak_length, abs=0.01)
+    assert 20 <= peak.length <= design.peak_length + 0.01
     assert turn_between(-gorge.start_tangent, peak) == pytest.approx(math.degrees(design.peak_angle), abs=0.1)
     end = collar.edge("end").path
     assert 0 < turn_between(peak, end.end - end.start) <= 6

@@ -15,6 +15,8 @@ from settwright.pattern.drafts.record import Recorder
 
 DOWN, UP, RIGHT, LEFT = Point(0.0, -1.0), Point(0.0, 1.0), Point(1.0, 0.0), Point(-1.0, 0.0)
 
+LONG = 100.0  # below the hip; a longer jacket flares straight from the hip on
+_COAT_FLARE = 0.2  # of the length below the hip, that the half grows by
 WHOLE_HIP = 5.0  # a hip stop is set only where the hem lies lower than the hip by this
 
 _PARTS: dict[BodyCut, tuple[ArmholePart, ...]] = {
@@ -329,18 +331,22 @@ class _Seams:
 def _panel_edge(frame: Frame, above: tuple[Point, ...], gap: Gap, *, side: float, upright_waist: bool) -> Path:
     """Returns one edge of a panel seam down to the hem, on one side (−½ or ½) of the plumb line through its top."""
     axis = above[0].x
-    waist = Point(axis + side * gap.waist, 0.0)
-    spring = gap.hip - 0.05 * (frame.hip - frame.hem) if frame.hem < frame.hip else gap.hip
-    upper = [*above, waist]
-    lower = [waist, Point(axis + side * gap.hip, frame.hip)]
-    if frame.hem < frame.hip - WHOLE_HIP:
-        lower.append(Point(axis + side * spring, frame.hem))
+    waist, hip = Point(axis + side * gap.waist, 0.0), Point(axis + side * gap.hip, frame.hip)
+    below = frame.hip - frame.hem
+    upper, lower = [*above, waist], [waist, hip]
+    end: Point | None = None
+    if below > LONG:  # straight from the hip on
+        end = Point(-side * _COAT_FLARE / len(frame.seams), -1.0)
+    elif below > WHOLE_HIP:
+        lower.append(Point(axis + side * (gap.hip - 0.05 * below), frame.hem))
     narrowest = (gap.waist - gap.bust) * (gap.waist - gap.hip) > 0
     if narrowest or upright_waist:
-        path = fair_curve(upper, DOWN, DOWN).then(fair_curve(lower, DOWN))
+        path = fair_curve(upper, DOWN, DOWN).then(fair_curve(lower, DOWN, end))
     else:
-        path = fair_curve([*upper, *lower[1:]], DOWN)
-    if frame.hem >= frame.hip - WHOLE_HIP:
+        path = fair_curve([*upper, *lower[1:]], DOWN, end)
+    if end is not None:
+        return path.then(Path.line(hip, hip + end * below))
+    if below <= WHOLE_HIP:
         path = path.part(0.0, path.where_y(max(frame.hem, frame.hip))[0])
     return path
 

@@ -30,6 +30,7 @@ from settwright.pattern.drafts.roll import (
 
 _BELLY = (math.radians(4.5), math.radians(6.5))  # of the lapel's edge against its chord, at break and at point
 _NOTCH_ANGLE = math.radians(66)  # between a notched lapel's top and the collar's end
+_LEAST_TO_NOTCH = 22.0  # from the roll line along the gorge, where a fold leaves a peak little width
 _PEAK_GAP = math.radians(5)  # likewise of a peaked one: the collar's end lies along the lapel's top
 
 
@@ -80,11 +81,11 @@ def draw_lapel(r: Recorder, frame: Frame, design: JacketDesign) -> Lapel:
         turn = max(0.0, math.atan2(chord.x, chord.y) + _BELLY[0])
         shape = from_break(break_point_at(edge_x, level, turn))
     break_point = shape.roll.break_point
-    if level > shape.crossing.y - 60 or shape.to_notch < ROUND[0] - CORNER + 4:
+    if level > shape.crossing.y - 60 or shape.to_notch < ROUND[0] - CORNER + 4 or shape.top.length < 20:
         raise refuse(
             "design.lapel_width",
             f"a lapel {design.lapel_width:.0f} mm wide can't be drawn between the top button and the neck.",
-            "Choose a wider lapel or fewer buttons.",
+            "Choose a facing sewn on, or fewer buttons." if extended else "Choose a wider lapel or fewer buttons.",
         )
     r.found(
         "break point",
@@ -176,12 +177,16 @@ def _shape(design: JacketDesign, roll: Roll, gorge_level: float) -> _Shape:
     square = roll.along.right
     extended = design.front_edge is FrontEdge.EXTENDED
     if design.front_style is FrontStyle.PEAKED:
-        top = outwards.rotated(design.peak_angle) * design.peak_length
-        if extended:
-            to_notch = (roll.break_point.x - across.x - top.x) / outwards.x
+        up = outwards.rotated(design.peak_angle)
+        if extended:  # the fold sets the width; on a narrow one the peak is shorter
+            room = roll.break_point.x - across.x
+            length = min(design.peak_length, (room - _LEAST_TO_NOTCH * outwards.x) / up.x)
+            to_notch = (room - length * up.x) / outwards.x
         else:
-            to_notch = (design.lapel_width - top.dot(square)) / outwards.dot(square)
-        end = outwards.rotated(design.peak_angle + _PEAK_GAP) * (0.62 * design.peak_length)
+            length = design.peak_length
+            to_notch = (design.lapel_width - length * up.dot(square)) / outwards.dot(square)
+        top = up * length
+        end = outwards.rotated(design.peak_angle + _PEAK_GAP) * (0.62 * length)
         return _Shape(roll, across, to_notch, top, end)
     outer = (roll.break_point.x - across.x) / outwards.x if extended else design.lapel_width / outwards.dot(square)
     leg = min(0.43 * outer * math.cos(GORGE_FALL), 38.0)
