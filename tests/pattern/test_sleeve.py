@@ -91,11 +91,11 @@ def check_set_in(sleeve: Sleeve, design: JacketDesign = DESIGN) -> None:
     assert front + back == pytest.approx(design.cap_ease, abs=0.01)
     assert back >= front
     for name in ("under-sleeve-back", "under-sleeve-side", "under-sleeve-front"):
-        first, last = sleeve.seams[name].stops
-        assert sleeve.seams[name].ease == (0.0,)
-        assert walked(sleeve.under, "scye", first, last) == pytest.approx(
-            sleeve.on_armhole(first, last, back=False), abs=WALK
-        )
+        assert set(sleeve.seams[name].ease) == {0.0}
+        for first, last in itertools.pairwise(sleeve.seams[name].stops):
+            assert walked(sleeve.under, "scye", first, last) == pytest.approx(
+                sleeve.on_armhole(first, last, back=False), abs=WALK
+            )
     for name in ("forearm", "hindarm"):
         seam = sleeve.seams[name]
         for (first, last), ease in zip(itertools.pairwise(seam.stops), seam.ease, strict=True):
@@ -108,7 +108,7 @@ def check_set_in(sleeve: Sleeve, design: JacketDesign = DESIGN) -> None:
     for kinked in kinks(sleeve):
         assert kinked < SMOOTH
     hem = sleeve.upper.edge("hem").path.length + sleeve.under.edge("hem").path.length
-    assert hem == pytest.approx(design.sleeve_hem, abs=GIRTH)
+    assert hem == pytest.approx(2 * sleeve.value("width at the hem folded"), abs=GIRTH)
 
 
 def kinks(sleeve: Sleeve) -> tuple[float, ...]:

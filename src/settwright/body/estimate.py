@@ -5,7 +5,7 @@ Each estimate is a straight-line rule in measures already known. Sources:
 - *survey*: fitted for this table to 1,324 women of ANSUR II (Gordon et al. 2014, NATICK/TR-15/007, open data), its
   waist levels raised from the navel to the natural waist by 30 mm. Lengths go with height and girths with girths: in
   that survey bust and height correlate at 0.26 only, so a length scaled from the bust would be a guess.
-- *Rosenfeld*, The Practical Designer, 1918: proportions of height. *Vincent*, Systems of Cutting: depth of scye.
+- *Rosenfeld*, The Practical Designer, 1918: proportions of height.
 - A textbook block and the German proportional system, from memory.
 
 `spread` is the standard deviation of real bodies about the rule: two in three lie within it.
@@ -47,13 +47,14 @@ RULES: tuple[Rule, ...] = (
     # Survey: 163 + 0.222 B; German system: B/4 + 110. Halfway, since the survey's arm creases lie lower and wider.
     Rule("across_back_width", 136.6, (("bust_girth", 0.236),), 22.7, f"{SURVEY} and a drafting handbook, halfway"),
     Rule("across_front_width", -24.0, (("across_back_width", 1.0),), 20.0, "a textbook block"),
-    # Vincent: B/6 + 3 in; German system: B/10 + 10.5 cm. Halfway at height 1680, give or take height / 16.
+    # A textbook block: B/12 + 137; German system: B/10 + 105 (from memory). Halfway at height 1680, give or take
+    # height / 16. Vincent's B/6 + 3 in is a coat's depth, its ease included: 1 to 2 cm more on a large bust.
     Rule(
         "scye_depth",
-        -14.4,
-        (("bust_girth", 0.1333), ("height", 0.0625)),
         16.0,
-        "two drafting handbooks, halfway",
+        (("bust_girth", 0.0917), ("height", 0.0625)),
+        16.0,
+        "a textbook block and a proportional system, halfway",
     ),
     Rule(
         "back_waist_length",

@@ -31,7 +31,6 @@ _JACKET = {
     "front_hem_radius": ("rounding of the front at the hem", 0.0, 150.0),
     "flap_width": ("width of a flap", 80.0, 200.0),
     "flap_depth": ("depth of a flap", 25.0, 90.0),
-    "sleeve_hem": ("width round the sleeve's hem", 180.0, 400.0),
     "cap_ease": ("ease of the sleeve's cap", 0.0, 70.0),
 }
 _SKIRT = {
@@ -51,6 +50,11 @@ def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
     path: Path = ("jacket",)
     ease = JacketEase(**_lengths(desk, (*path, "ease"), form.ease or EaseForm(), JacketEase(), _EASE))
     design = replace(JacketDesign(ease=ease), **_lengths(desk, path, form, JacketDesign(), _JACKET))
+    if form.sleeve_hem is None:
+        _usual(desk, (*path, "sleeve_hem"), "by the arm")
+    else:
+        hem = desk.length((*path, "sleeve_hem"), form.sleeve_hem, "width round the sleeve's hem", 180.0, 400.0)
+        design = replace(design, sleeve_hem=hem)
     buttons, front_edge = design.buttons, design.front_edge
     if form.buttons is None:
         _usual(desk, (*path, "buttons"), f"{buttons}")
@@ -85,7 +89,7 @@ def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
 
 def read_skirt(desk: Desk, form: SkirtForm) -> SkirtDesign:
     """Returns the skirt's design; fields that can't be read are noted at the desk."""
-    design = SkirtDesign(**_lengths(desk, ("skirt",), form, SkirtDesign(), _SKIRT))
+    design = replace(SkirtDesign(), **_lengths(desk, ("skirt",), form, SkirtDesign(), _SKIRT))
     if design.vent_length > design.length - 250:
         desk.refuse(
             ("skirt", "vent_length"),

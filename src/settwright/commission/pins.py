@@ -223,9 +223,7 @@ def read_found(
         at_end = None
         if form.sett_at_end is not None:
             at_end = desk.length((*path, "sett_at_end"), form.sett_at_end, "start of the sett", 0.0, 100_000.0)
-        placed = [
-            _placed(desk, (*path, "placements", j), entry, None) for j, entry in enumerate(form.placements or [])
-        ]
+        placed = [_placed(desk, (*path, "placements", j), entry, None) for j, entry in enumerate(form.placements or [])]
         if length is not None:
             found.append(Found(form.cloth, form.inputs, length, at_end, tuple(p for p in placed if p)))
     return tuple(found)

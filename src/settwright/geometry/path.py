@@ -9,7 +9,7 @@ from __future__ import annotations
 import bisect
 import itertools
 import math
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -25,7 +25,9 @@ _GAUSS = (
     (-0.906179845938664, 0.23692688505618908),
     (0.906179845938664, 0.23692688505618908),
 )
-_PARTS = 16  # arc length is tabulated at this many equal steps of a segment's parameter
+# Arc length is tabulated at equal steps of a segment's parameter: (bend up to, steps), the bend being the largest
+# second difference of the control points as a part of the chord. A gentle arc needs few for ten figures.
+_PARTS = ((0.04, 1), (0.15, 2), (0.4, 6), (math.inf, 16))
 
 
 @dataclass(frozen=True)
@@ -80,10 +82,19 @@ class Segment:
         return Point(0.0, 0.0)
 
     @cached_property
+    def _parts(self) -> int:
+        chord, bend = (self.d - self.a).length, self._second_difference
+        return next(parts for most, parts in _PARTS if bend <= most * chord or most == math.inf)
+
+    @property
+    def _second_difference(self) -> float:
+        return max((self.a - self.b * 2 + self.c).length, (self.b - self.c * 2 + self.d).length)
+
+    @cached_property
     def _table(self) -> tuple[float, ...]:
-        total, table = 0.0, [0.0]
-        for part in range(_PARTS):
-            total += self._arc(part / _PARTS, (part + 1) / _PARTS)
+        total, table, parts = 0.0, [0.0], self._parts
+        for part in range(parts):
+            total += self._arc(part / parts, (part + 1) / parts)
             table.append(total)
         return tuple(table)
 
@@ -110,8 +121,8 @@ class Segment:
         """Returns the arc length from the start to parameter t."""
         if self._is_even:
             return self.length * t
-        part = min(int(t * _PARTS), _PARTS - 1)
-        return self._table[part] + self._arc(part / _PARTS, t)
+        part = min(int(t * self._parts), self._parts - 1)
+        return self._table[part] + self._arc(part / self._parts, t)
 
     def parameter_at(self, distance: float) -> float:
         """Returns the parameter at an arc length, clamped to the segment."""
@@ -124,13 +135,14 @@ class Segment:
             return 1.0
         part = bisect.bisect_right(table, distance) - 1
         span = table[part + 1] - table[part]
-        t = (part + ((distance - table[part]) / span if span else 0.0)) / _PARTS
+        parts = self._parts
+        t = (part + ((distance - table[part]) / span if span else 0.0)) / parts
         for _ in range(4):
             speed = self.velocity(t).length
             if speed < 1e-9:
                 break
             step = (self.length_to(t) - distance) / speed
-            t = min(max(t - step, part / _PARTS), (part + 1) / _PARTS)
+            t = min(max(t - step, part / parts), (part + 1) / parts)
             if abs(step) < 1e-12:
                 break
         return t
@@ -155,8 +167,14 @@ class Segment:
         if self.is_straight:
             return 1
         # the largest second difference of the control points bounds the second derivative (Wang's formula)
-        bend = max((self.a - self.b * 2 + self.c).length, (self.b - self.c * 2 + self.d).length)
-        return max(1, math.ceil(math.sqrt(6 * bend / (8 * tolerance))))
+        return max(1, math.ceil(math.sqrt(6 * self._second_difference / (8 * tolerance))))
+
+    def is_farther(self, point: Point, distance: float) -> bool:
+        """Whether the box round the control points, and so the curve, lies farther from a point than that."""
+        xs, ys = (self.a.x, self.b.x, self.c.x, self.d.x), (self.a.y, self.b.y, self.c.y, self.d.y)
+        dx = max(min(xs) - point.x, point.x - max(xs), 0.0)
+        dy = max(min(ys) - point.y, point.y - max(ys), 0.0)
+        return dx * dx + dy * dy > distance * distance
 
 
 @dataclass(frozen=True)
@@ -287,6 +305,8 @@ class Path:
         """Returns the arc length of the place on the path nearest to a point."""
         best, best_distance = 0.0, math.inf
         for index, segment in enumerate(self.segments):
+            if segment.is_farther(point, best_distance):
+                continue
             steps = 1 if segment.is_straight else 24
             samples = [segment.at(step / steps) for step in range(steps + 1)]
             for step in range(steps):
@@ -307,36 +327,45 @@ class Path:
 
     def where_x(self, x: float) -> tuple[float, ...]:
         """Returns the arc lengths at which the path crosses the upright line at x, in order."""
-        return self._crossings(lambda p: p.x - x)
+        return self._crossings([(s.a.x - x, s.b.x - x, s.c.x - x, s.d.x - x) for s in self.segments])
 
     def where_y(self, y: float) -> tuple[float, ...]:
         """Returns the arc lengths at which the path crosses the level line at y, in order."""
-        return self._crossings(lambda p: p.y - y)
+        return self._crossings([(s.a.y - y, s.b.y - y, s.c.y - y, s.d.y - y) for s in self.segments])
 
-    def _crossings(self, side: Callable[[Point], float]) -> tuple[float, ...]:
+    def _crossings(self, sides: Sequence[tuple[float, float, float, float]]) -> tuple[float, ...]:
+        """Returns where the path crosses a line, from how far each segment's control points lie to its side."""
         found: list[float] = []
-        for index, segment in enumerate(self.segments):
+        for index, (segment, heights) in enumerate(zip(self.segments, sides, strict=True)):
+            if min(heights) > 0.0 or max(heights) < 0.0:  # the curve stays within its control points' hull
+                continue
             steps = 1 if segment.is_straight else 24
             for step in range(steps):
                 lo, hi = step / steps, (step + 1) / steps
-                s_lo, s_hi = side(segment.at(lo)), side(segment.at(hi))
+                s_lo, s_hi = _height(heights, lo), _height(heights, hi)
                 if s_lo == 0.0:
                     found.append(self._starts[index] + segment.length_to(lo))
                 if s_lo * s_hi < 0:
                     for _ in range(60):
                         middle = (lo + hi) / 2
-                        if side(segment.at(middle)) * s_lo > 0:
+                        if _height(heights, middle) * s_lo > 0:
                             lo = middle
                         else:
                             hi = middle
                     found.append(self._starts[index] + segment.length_to((lo + hi) / 2))
-        if side(self.end) == 0.0:
+        if sides[-1][3] == 0.0:
             found.append(self.length)
         distinct: list[float] = []
         for s in found:
             if not distinct or s - distinct[-1] > SAME:
                 distinct.append(s)
         return tuple(distinct)
+
+
+def _height(heights: tuple[float, float, float, float], t: float) -> float:
+    s = 1.0 - t
+    a, b, c, d = heights
+    return s * s * s * a + 3 * s * s * t * b + 3 * s * t * t * c + t * t * t * d
 
 
 def fair_curve(

@@ -199,7 +199,11 @@ class Piece:
             ),
             notches=(
                 *(replace(n, edge=f"{n.edge}.right") for n in self.notches if n.edge != edge_name),
-                *(Notch(n.name, f"{n.edge}.left", lengths[n.edge] - n.at) for n in self.notches if n.edge != edge_name),
+                *(
+                    Notch(n.name, f"{n.edge}.left", lengths[n.edge] - n.at if n.edge in lengths else n.at)
+                    for n in self.notches
+                    if n.edge != edge_name
+                ),
             ),
             marks=(
                 *(Mark(f"{m.name}.right", m.at) for m in self.marks),

@@ -22,7 +22,7 @@ def bent_path(start: Point, headings: Sequence[float], steps: Sequence[float]) -
     here = start
     for step, before, after in zip(steps, headings[:-1], headings[1:], strict=True):
         half = (after - before) / 2
-        chord = step * (math.sin(half) / half if abs(half) > 1e-9 else 1.0)
+        chord = step * sinc(half)
         there = here + direction((before + after) / 2) * chord
         pull = step / 3 * (math.tan(half / 2) / (half / 2) if abs(half) > 1e-9 else 1.0)
         segments.append(Segment(here, here + direction(before) * pull, there - direction(after) * pull, there))
@@ -37,16 +37,24 @@ def bend_by(start: Point, heading: Callable[[float], float], length: float, coun
 
 def reach(heading: Callable[[float], float], count: int) -> Point:
     """Returns how far `bend_by` gets with this heading and count and a length of 1: the displacement of its end."""
+    return reach_of([heading(i / count) for i in range(count + 1)])
+
+
+def reach_of(headings: Sequence[float]) -> Point:
+    """Returns how far `bent_path` gets with these headings and even steps, 1 in all."""
     x = y = 0.0
-    before = heading(0.0)
-    for i in range(1, count + 1):
-        after = heading(i / count)
-        half = (after - before) / 2
-        chord = (math.sin(half) / half if abs(half) > 1e-9 else 1.0) / count
-        x += chord * math.cos((before + after) / 2)
-        y += chord * math.sin((before + after) / 2)
+    before = headings[0]
+    for after in headings[1:]:
+        chord, middle = sinc((after - before) / 2), (before + after) / 2
+        x += chord * math.cos(middle)
+        y += chord * math.sin(middle)
         before = after
-    return Point(x, y)
+    return Point(x, y) / (len(headings) - 1)
+
+
+def sinc(half: float) -> float:
+    """Returns the chord of an arc that turns by twice this angle, as a part of its length."""
+    return math.sin(half) / half if abs(half) > 1e-9 else 1.0
 
 
 def swing(u: float) -> float:
@@ -80,4 +88,4 @@ def root(miss: Callable[[float], float], low: float, high: float, tolerance: flo
     return middle
 
 
-__all__ = ["bend_by", "bent_path", "reach", "root", "swing"]
+__all__ = ["bend_by", "bent_path", "reach", "reach_of", "root", "sinc", "swing"]

@@ -1,24 +1,52 @@
-"""Back, side and front of the body up to the front edge: panel seams, armhole, shoulders, dart."""
+"""The body of the jacket up to the front edge: panel seams, armhole, centre back, hems, each piece's own frame."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
-from settwright.geometry import Path, Point, Transform, direction, fair_curve, hook_curve
-from settwright.pattern.drafts.armhole import Armhole
-from settwright.pattern.drafts.frame import Frame, Gap
+from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
+from settwright.pattern.design import BodyCut, JacketDesign
+from settwright.pattern.drafts.armhole import Armhole, ArmholePart
+from settwright.pattern.drafts.back_neck import draw_back_neck
+from settwright.pattern.drafts.frame import Frame, Fullness, Gap
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.piece import Line, LineKind, Mark
 
 DOWN, UP, RIGHT, LEFT = Point(0.0, -1.0), Point(0.0, 1.0), Point(1.0, 0.0), Point(-1.0, 0.0)
 
+LONG = 100.0  # below the hip; a longer jacket flares straight from the hip on
+_COAT_FLARE = 0.2  # of the length below the hip, that the half grows by
 WHOLE_HIP = 5.0  # a hip stop is set only where the hem lies lower than the hip by this
+
+_PARTS: dict[BodyCut, tuple[ArmholePart, ...]] = {
+    BodyCut.DARTED: (
+        ArmholePart("front", "shoulder-point", "underarm"),
+        ArmholePart("back", "underarm", "shoulder-point-back"),
+    ),
+    BodyCut.SIDE_PANEL: (
+        ArmholePart("front", "shoulder-point", "underarm-front"),
+        ArmholePart("side", "underarm-front", "underarm-back"),
+        ArmholePart("back", "underarm-back", "shoulder-point-back"),
+    ),
+    BodyCut.PRINCESS_SHOULDER: (
+        ArmholePart("side-front", "shoulder-point", "underarm"),
+        ArmholePart("side-back", "underarm", "shoulder-point-back"),
+    ),
+    BodyCut.PRINCESS_ARMHOLE: (
+        ArmholePart("front", "shoulder-point", "princess-front"),
+        ArmholePart("side-front", "princess-front", "underarm"),
+        ArmholePart("side-back", "underarm", "princess-back"),
+        ArmholePart("back", "princess-back", "shoulder-point-back"),
+    ),
+}
+_PRINCESS_FRONT, _PRINCESS_BACK = 0.5, 0.44  # of the armhole's height, where seams from the armhole begin
+_ON_SHOULDER = 0.47  # of the shoulder's length from the neck, where seams and darts of the shoulder begin
 
 
 @dataclass(frozen=True)
 class PanelSeam:
-    """Both edges of a panel seam, from the armhole down to the hem."""
+    """Both edges of a panel seam, from its top down to the hem, each in its piece's own frame."""
 
     left: Path  # of the piece towards the centre back
     right: Path  # of the piece towards the centre front
@@ -28,99 +56,115 @@ class PanelSeam:
 class Bodice:
     """The body of the jacket before its front edge, collar and pockets."""
 
-    armhole: Armhole  # in the front's frame: side and back lie higher there by the ease over the bust
-    rise: float  # by how much
-    side_back: PanelSeam
-    side_front: PanelSeam
+    armhole: Armhole  # joined in the front's frame, the bust's dart opened
+    placings: tuple[tuple[str, Transform], ...]  # from the armhole's frame into a piece's own
+    seams: tuple[tuple[str, PanelSeam], ...]  # from the back to the front
     under_bust: float  # the level from which the ease over the bust is sewn
     centre_back: Path
-    back_hem: Path
-    side_hem: Path
-    front_hem: Path
+    hems: tuple[Path, ...]  # of each piece, from the back to the front
     back_neck: Path  # from the neck point to the nape
+    shoulder_part: float  # from the neck point to where a seam or dart of the shoulder begins, front and back alike
 
-    @property
-    def back_armhole(self) -> Path:
-        """The back's part of the armhole, in the back's own frame, from underarm-back to shoulder-point."""
-        return self._lowered("underarm-back", "shoulder-point-back")
+    def seam(self, name: str) -> PanelSeam:
+        """Returns a panel seam; raises KeyError."""
+        return dict(self.seams)[name]
 
-    @property
-    def side_armhole(self) -> Path:
-        """The side's part, in its own frame, from underarm-front to underarm-back."""
-        return self._lowered("underarm-front", "underarm-back")
-
-    @property
-    def front_armhole(self) -> Path:
-        """The front's part, from shoulder-point to underarm-front."""
-        return self.armhole.path.part(0.0, self.armhole.stop("underarm-front"))
-
-    def _lowered(self, first: str, last: str) -> Path:
-        part = self.armhole.path.part(self.armhole.stop(first), self.armhole.stop(last))
-        return part.moved(Transform.shift(0.0, -self.rise))
+    def armhole_of(self, piece: str) -> Path:
+        """Returns a piece's part of the armhole in its own frame, front first; raises KeyError."""
+        part = next((part for part in self.armhole.parts if part.piece == piece), None)
+        if part is None:
+            raise KeyError(f"{piece} has no part of the armhole")
+        path = self.armhole.path.part(self.armhole.stop(part.first), self.armhole.stop(part.last))
+        placing = dict(self.placings).get(piece)
+        return path if placing is None else path.moved(placing)
 
 
-def draw_bodice(r: Recorder, frame: Frame, neck_heading: Point, front_corner: Point) -> Bodice:
+def draw_bodice(r: Recorder, frame: Frame, design: JacketDesign, neck_heading: Point, front_corner: Point) -> Bodice:
     """Returns the body of the jacket.
 
-    `neck_heading` is the direction in which the front's neck leaves its neck point; the back's neck meets the shoulder
-    at the rest of two right angles, so that the neck runs smooth across it. `front_corner` is the hem's other end.
+    `neck_heading` is the direction in which the front's neck leaves its neck point; the back's meets the shoulder at
+    the rest of two right angles to it, so that the neck runs smooth across. `front_corner` is the hem's front end.
     """
-    armhole = _draw_armhole(r, frame)
-    rise = frame.front_ease
-    back_axis = armhole.path.at(armhole.stop("underarm-back"))
-    front_axis = armhole.path.at(armhole.stop("underarm-front"))
+    cut = design.body_cut
+    armhole = _draw_armhole(r, frame, cut)
+    shut = frame.opening.inverse()
+    lowered = Transform.shift(0.0, -frame.front_ease)
+    placings: list[tuple[str, Transform]] = [(name, lowered) for name in ("back", "side") if frame.front_ease]
+    if frame.fullness in (Fullness.SIDE, Fullness.ARMHOLE):
+        placings.append(("front", shut))
     under_bust = frame.bust * 0.55
-    back_top, side_top = back_axis - Point(0.0, rise), front_axis - Point(0.0, rise)
-    side_back = PanelSeam(
-        _panel_edge(frame, back_top, frame.side_back, -0.5), _panel_edge(frame, back_top, frame.side_back, 0.5)
-    )
-    left = _panel_edge(frame, side_top, frame.side_front, -0.5)
-    right = _panel_edge(frame, side_top, frame.side_front, 0.5)
-    side_front = PanelSeam(left, _lengthened(right, front_axis, under_bust, frame.bust))
-    r.found(
-        "ease over the bust as drawn",
-        "front",
-        "front's side seam less the side panel's, sewn in between under-bust and armhole",
-        side_front.right.length - side_front.left.length,
-    )
+    part = _ON_SHOULDER * (frame.front_shoulder_point - frame.front_neck_point).length
+    draw = _Seams(frame, armhole, part, under_bust, upright_waist=design.waist_seam)
+    match cut:
+        case BodyCut.DARTED:
+            seams = (("side", draw.side()),)
+        case BodyCut.SIDE_PANEL:
+            seams = (("side-back", draw.side_back()), ("side-front", draw.side_front()))
+        case BodyCut.PRINCESS_SHOULDER:
+            seams = (
+                ("princess-back", draw.back_from_shoulder()),
+                ("side", draw.side()),
+                ("princess-front", draw.front_from_shoulder()),
+            )
+        case BodyCut.PRINCESS_ARMHOLE:
+            seams = (
+                ("princess-back", draw.back_from_armhole()),
+                ("side", draw.side()),
+                ("princess-front", draw.front_from_armhole()),
+            )
     centre_back = _draw_centre_back(frame)
-    hems = [
-        hook_curve(centre_back.end, RIGHT, side_back.left.end, _square(side_back.left)),
-        hook_curve(side_back.right.end, _square(side_back.right), side_front.left.end, _square(side_front.left)),
-        _front_hem(frame, side_front.right, front_corner),
-    ]
-    for name, of, rule, line in (
-        ("centre back", "back", "upright, hollowed at the waist between blade and hip", centre_back),
-        ("side back seam of the back", "back", "plumb from the armhole, in by half the seam's gap at each level",
-         side_back.left),
-        ("hem of the back", "back", "square to both seams", hems[0]),
-        ("side back seam of the side panel", "side", "on the other side of the seam's gap", side_back.right),
-        ("side front seam of the side panel", "side", "plumb from the armhole, by half the seam's gap at each level",
-         side_front.left),
-        ("hem of the side panel", "side", "square to both seams", hems[1]),
-        ("side front seam of the front", "front", "on the other side of the seam's gap; above the bust up to the"
-         " armhole, longer by the ease over the bust", side_front.right),
-        ("hem of the front", "front", "square to the side seam, level from the centre front", hems[2]),
-    ):  # fmt: skip
-        r.drawn(name, of, rule, line)
+    last = seams[-1][1].right
+    hems = (
+        hook_curve(centre_back.end, RIGHT, seams[0][1].left.end, _square(seams[0][1].left)),
+        *(hook_curve(a.right.end, _square(a.right), b.left.end, _square(b.left)) for (_, a), (_, b) in pairwise(seams)),
+        _front_hem(frame, last, front_corner),
+    )
+    _record(r, seams, centre_back, hems)
     return Bodice(
         armhole=armhole,
-        rise=rise,
-        side_back=side_back,
-        side_front=side_front,
+        placings=tuple(placings),
+        seams=seams,
         under_bust=under_bust,
         centre_back=centre_back,
-        back_hem=hems[0],
-        side_hem=hems[1],
-        front_hem=hems[2],
-        back_neck=_draw_back_neck(frame, neck_heading),
+        hems=hems,
+        back_neck=draw_back_neck(frame, neck_heading),
+        shoulder_part=part,
     )
 
 
-def _draw_armhole(r: Recorder, frame: Frame) -> Armhole:
+def _record(r: Recorder, seams: tuple[tuple[str, PanelSeam], ...], centre_back: Path, hems: tuple[Path, ...]) -> None:
+    r.drawn("centre back", "back", "upright, hollowed at the waist between blade and hip", centre_back)
+    for name, seam in seams:
+        words = name.replace("-", " ")
+        r.drawn(
+            f"{words} seam, edge towards the back",
+            "panel seams",
+            "plumb, in by half the seam's gap at each level",
+            seam.left,
+        )
+        r.drawn(
+            f"{words} seam, edge towards the front",
+            "panel seams",
+            "its mirror image about a plumb line; above the bust as its own piece asks",
+            seam.right,
+        )
+        r.found(
+            f"ease in the {words} seam",
+            "panel seams",
+            "the edge towards the front less the edge towards the back, sewn in over the bust or blade",
+            seam.right.length - seam.left.length,
+        )
+    for number, hem in enumerate(hems, 1):
+        r.drawn(
+            f"hem of panel {number} from the back", "hem", "square to both seams, level at centre back and front", hem
+        )
+
+
+def _draw_armhole(r: Recorder, frame: Frame, cut: BodyCut) -> Armhole:
     """Draws the whole armhole in the front's frame: square to both shoulders, hollow in front, straight behind."""
     rise = Point(0.0, frame.front_ease)
-    front, back = frame.front_shoulder_point, frame.back_shoulder_point + rise
+    front, back = frame.opening(frame.front_shoulder_point), frame.blade_opening(frame.back_shoulder_point) + rise
+    slope = frame.front_slope + frame.dart_angle
     foot = frame.scye + frame.front_ease
     width = frame.front_line - frame.back_width
     chest = Point(frame.front_line, foot + 0.38 * (front.y - foot))
@@ -147,8 +191,8 @@ def _draw_armhole(r: Recorder, frame: Frame) -> Armhole:
         blade,
         using=("back width",),
     )
-    down = Point(math.sin(frame.front_slope), -math.cos(frame.front_slope))
-    up = Point(math.sin(frame.back_slope), math.cos(frame.back_slope))
+    down = Point(math.sin(slope), -math.cos(slope))
+    up = Point(math.sin(frame.back_slope + frame.blade_angle), math.cos(frame.back_slope + frame.blade_angle))
     drop, reach = chest.y - foot, chest.x - underarm.x
     climb, depth = blade.y - foot, underarm.x - blade.x
     segments = (
@@ -167,17 +211,23 @@ def _draw_armhole(r: Recorder, frame: Frame) -> Armhole:
 
     pitch = to_chest + segments[1].where_y(min(chest.y, foot + 38.0))[0]
     underarm_front = to_chest + segments[1].where_x(frame.front_line - frame.panel_front)[0]
-    stops = (
-        ("shoulder-point", 0.0),
-        ("front-pitch", pitch),
-        ("forearm-top", pitch + 0.45 * (underarm_front - pitch)),
-        ("underarm-front", underarm_front),
-        ("underarm", to_underarm),
-        ("underarm-back", at_height(0.2)),
-        ("hindarm-top", at_height(0.36)),
-        ("back-pitch", to_blade),
-        ("shoulder-point-back", path.length),
-    )
+    places = {
+        "shoulder-point": 0.0,
+        "front-pitch": pitch,
+        "forearm-top": pitch + 0.45 * (underarm_front - pitch),
+        "underarm": to_underarm,
+        "hindarm-top": at_height(0.36),
+        "back-pitch": to_blade,
+        "shoulder-point-back": path.length,
+    }
+    if cut is BodyCut.SIDE_PANEL:
+        places |= {"underarm-front": underarm_front, "underarm-back": at_height(0.2)}
+    if cut is BodyCut.PRINCESS_ARMHOLE:
+        places |= {
+            "princess-front": segments[0].where_y(foot + _PRINCESS_FRONT * (front.y - foot))[0],
+            "princess-back": at_height(_PRINCESS_BACK),
+        }
+    stops = tuple(sorted(places.items(), key=lambda place: place[1]))
     r.drawn(
         "armhole",
         "armhole",
@@ -187,33 +237,118 @@ def _draw_armhole(r: Recorder, frame: Frame) -> Armhole:
     )
     for name, at in stops:
         r.found(name, "armhole", "along the armhole from the front's shoulder point", at)
-    return Armhole(path, stops)
+    return Armhole(path, stops, _PARTS[cut])
 
 
-def _panel_edge(frame: Frame, top: Point, gap: Gap, side: float) -> Path:
-    """Returns one edge of a panel seam, armhole to hem, on one side (−½ or ½) of the seam's upright axis."""
-    waist_x = top.x + side * gap.waist
-    spring = gap.hip - 0.05 * (frame.hip - frame.hem) if frame.hem < frame.hip else gap.hip
-    upper = [top, Point(top.x + side * gap.bust, frame.bust), Point(waist_x, 0.0)]
-    lower = [Point(waist_x, 0.0), Point(top.x + side * gap.hip, frame.hip)]
-    if frame.hem < frame.hip - WHOLE_HIP:
-        lower.append(Point(top.x + side * spring, frame.hem))
+@dataclass(frozen=True)
+class _Seams:
+    """Draws panel seams: below the bust the two edges mirror one another, so that level bars meet."""
+
+    frame: Frame
+    armhole: Armhole
+    shoulder_part: float
+    under_bust: float
+    upright_waist: bool
+
+    def side_back(self) -> PanelSeam:
+        """Of a side panel, from the back of the armhole."""
+        return self._plumb("side-back", self._on_armhole("underarm-back", self.frame.front_ease))
+
+    def side(self) -> PanelSeam:
+        """Under the arm."""
+        return self._plumb("side", self._on_armhole("underarm", self.frame.front_ease))
+
+    def side_front(self) -> PanelSeam:
+        """Of a side panel, from the front of the armhole; the front's edge is eased on over the bust."""
+        frame, axis = self.frame, self._on_armhole("underarm-front")
+        seam = self._plumb("side-front", axis - Point(0.0, frame.front_ease))
+        split = seam.right.where_y(self.under_bust)[0]
+        lower = seam.right.part(split, seam.right.length)
+        at_bust = seam.right.at(seam.right.where_y(frame.bust)[0])
+        upper = fair_curve([axis, at_bust, lower.start], DOWN, lower.start_tangent)
+        return PanelSeam(seam.left, upper.then(lower))
+
+    def back_from_shoulder(self) -> PanelSeam:
+        """Over the blade; above it the edges part by the back shoulder's turn."""
+        frame = self.frame
+        along = (frame.back_shoulder_point - frame.back_neck_point).unit
+        top, into = frame.back_neck_point + along * self.shoulder_part, along.right
+        opened, pivot = frame.blade_opening, frame.blade_pivot
+        seam = self._plumb("princess-back", pivot)
+        left = fair_curve([top, pivot], into, DOWN)
+        right = fair_curve([opened(top), pivot], opened(top + into) - opened(top), DOWN)
+        return PanelSeam(left.then(seam.left), right.then(seam.right))
+
+    def back_from_armhole(self) -> PanelSeam:
+        """From the armhole over the blade's outer side; both edges are one line down to the bust."""
+        frame = self.frame
+        at = self.armhole.stop("princess-back")
+        top = self.armhole.path.at(at) - Point(0.0, frame.front_ease)
+        into = self.armhole.path.tangent(at).left.rotated(0.35)
+        foot = Point(frame.back_axis, frame.bust)
+        above = hook_curve(top, into, foot, DOWN, (0.34, 0.42))
+        seam = self._plumb("princess-back", foot)
+        return PanelSeam(above.then(seam.left), above.then(seam.right))
+
+    def front_from_shoulder(self) -> PanelSeam:
+        """Over the bust point; above it the edges part by the bust's dart."""
+        frame = self.frame
+        along = (frame.front_shoulder_point - frame.front_neck_point).unit
+        return self._over_bust(frame.front_neck_point + along * self.shoulder_part, along.left)
+
+    def front_from_armhole(self) -> PanelSeam:
+        """From the armhole past the bust point; above it the edges part by the bust's dart."""
+        at = self.armhole.stop("princess-front")
+        shut = self.frame.opening.inverse()
+        top = self.armhole.path.at(at)
+        into = self.armhole.path.tangent(at).left.rotated(-0.2)
+        return self._over_bust(shut(top), shut(top + into) - shut(top))
+
+    def _over_bust(self, top: Point, into: Point) -> PanelSeam:
+        """Returns a seam over the bust, from a top and heading as they lie with the dart closed."""
+        frame = self.frame
+        opened = frame.opening
+        seam = self._plumb("princess-front", frame.pivot)
+        left = fair_curve([opened(top), frame.pivot], opened(top + into) - opened(top), DOWN)
+        right = fair_curve([top, frame.pivot], into, DOWN)
+        return PanelSeam(left.then(seam.left), right.then(seam.right))
+
+    def _on_armhole(self, stop: str, lower: float = 0.0) -> Point:
+        return self.armhole.path.at(self.armhole.stop(stop)) - Point(0.0, lower)
+
+    def _plumb(self, name: str, top: Point) -> PanelSeam:
+        """Returns both edges of a seam that hangs plumb from its top."""
+        frame, gap = self.frame, self.frame.gap(name)
+
+        def edge(side: float) -> Path:
+            at_bust = Point(top.x + side * gap.bust, frame.bust)
+            above = (top, at_bust) if top.y > frame.bust else (top,)
+            return _panel_edge(frame, above, gap, side=side, upright_waist=self.upright_waist)
+
+        return PanelSeam(edge(-0.5), edge(0.5))
+
+
+def _panel_edge(frame: Frame, above: tuple[Point, ...], gap: Gap, *, side: float, upright_waist: bool) -> Path:
+    """Returns one edge of a panel seam down to the hem, on one side (−½ or ½) of the plumb line through its top."""
+    axis = above[0].x
+    waist, hip = Point(axis + side * gap.waist, 0.0), Point(axis + side * gap.hip, frame.hip)
+    below = frame.hip - frame.hem
+    upper, lower = [*above, waist], [waist, hip]
+    end: Point | None = None
+    if below > LONG:  # straight from the hip on
+        end = Point(-side * _COAT_FLARE / len(frame.seams), -1.0)
+    elif below > WHOLE_HIP:
+        lower.append(Point(axis + side * (gap.hip - 0.05 * below), frame.hem))
     narrowest = (gap.waist - gap.bust) * (gap.waist - gap.hip) > 0
-    if narrowest:
-        path = fair_curve(upper, DOWN, DOWN).then(fair_curve(lower, DOWN))
+    if narrowest or upright_waist:
+        path = fair_curve(upper, DOWN, DOWN).then(fair_curve(lower, DOWN, end))
     else:
-        path = fair_curve([*upper, *lower[1:]], DOWN)
-    if frame.hem >= frame.hip - WHOLE_HIP:
+        path = fair_curve([*upper, *lower[1:]], DOWN, end)
+    if end is not None:
+        return path.then(Path.line(hip, hip + end * below))
+    if below <= WHOLE_HIP:
         path = path.part(0.0, path.where_y(max(frame.hem, frame.hip))[0])
     return path
-
-
-def _lengthened(edge: Path, top: Point, level: float, bust: float) -> Path:
-    """Returns a panel edge drawn afresh above a level, up to a higher top."""
-    split = edge.where_y(level)[0]
-    lower = edge.part(split, edge.length)
-    at_bust = edge.at(edge.where_y(bust)[0])
-    return fair_curve([top, at_bust, lower.start], DOWN, lower.start_tangent).then(lower)
 
 
 def _square(edge: Path) -> Point:
@@ -240,36 +375,3 @@ def _draw_centre_back(frame: Frame) -> Path:
         Path.curve(waist, Point(waist.x, hip.y / 3), Point(0.0, hip.y * 2 / 3), hip),
     )
     return path.then(Path.line(hip, Point(0.0, frame.hem))) if frame.hem < frame.hip else path
-
-
-def _draw_back_neck(frame: Frame, neck_heading: Point) -> Path:
-    """Neck point to nape."""
-    front_shoulder = (frame.front_shoulder_point - frame.front_neck_point).angle
-    inner = (neck_heading.angle - front_shoulder) % (2 * math.pi)
-    back_shoulder = (frame.back_shoulder_point - frame.back_neck_point).angle
-    leaving = direction(back_shoulder - (math.pi - inner))
-    return hook_curve(frame.back_neck_point, leaving, frame.nape, LEFT, (0.22, 0.6))
-
-
-def dart_lines(
-    r: Recorder, piece: str, x: float, *, width: float, top: float, end: float
-) -> tuple[tuple[Line, ...], tuple[Mark, ...]]:
-    """Returns a dart wholly inside a piece: two legs mirrored about an upright line, widest at the waist.
-
-    Without width there are none.
-    """
-    if width <= 0:
-        return (), ()
-    upper, lower, waist = Point(x, top), Point(x, end), Point(x, 0.0)
-    half = Point(width / 2, 0.0)
-    r.found("dart's upper point", piece, "plumb over the middle of the dart", upper)
-    r.found("dart's lower point", piece, "plumb under the middle of the dart; on the front in the pocket's slit", lower)
-
-    def leg(side: float) -> Path:
-        middle = waist + half * side
-        return fair_curve([upper, middle], None, DOWN).then(fair_curve([middle, lower], DOWN))
-
-    return (
-        Line("dart-back-leg", LineKind.DART, leg(-1.0), "dart-top", "dart-end"),
-        Line("dart-front-leg", LineKind.DART, leg(1.0), "dart-top", "dart-end"),
-    ), (Mark("dart-top", upper), Mark("dart-end", lower))

@@ -1,21 +1,33 @@
 """The frame of the jacket: levels, widths and shoulders, from which every piece is drawn.
 
-Centre back at x = 0, centre front to the right, the waist at y = 0. Back, side and front stand edge to edge at the
-armhole and share every level, so that level bars which meet there meet all the way down.
+Centre back at x = 0, centre front to the right, the waist at y = 0. The pieces stand edge to edge at the armhole and
+share every level, so that level bars which meet there meet all the way down.
+
+The bust's fullness is one angle about the bust point, whatever the cut: the front's shoulder is laid out as it lies
+with that dart closed, and all that lies behind the dart turns back by the angle when it is opened.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from enum import StrEnum
 
 from settwright.body import Body
 from settwright.findings import Finding, Refusal, Weight
-from settwright.geometry import Point
-from settwright.pattern.design import JacketDesign
+from settwright.geometry import Point, Transform
+from settwright.pattern.design import BackShoulder, BodyCut, BustDart, CentreBack, Closing, JacketDesign, Vent
 from settwright.pattern.drafts.record import Recorder
 
-_BUNKA = "Bunka block, from memory"
+
+class Fullness(StrEnum):
+    """Where the dart of the bust opens."""
+
+    NOWHERE = "nowhere"  # eased, or held in by a tape
+    GORGE = "gorge"  # in the neck, hidden under the lapel
+    SHOULDER = "shoulder"
+    ARMHOLE = "armhole"
+    SIDE = "side"
 
 
 @dataclass(frozen=True)
@@ -29,7 +41,11 @@ class Gap:
 
 @dataclass(frozen=True)
 class Frame:
-    """Levels as heights over the waist, places across from the centre back; millimetres."""
+    """Levels as heights over the waist, places across from the centre back; millimetres.
+
+    Neck and shoulder points lie as with the darts of bust and blade closed; `opening` and `blade_opening` tell where
+    they go.
+    """
 
     nape: Point
     blade: float
@@ -47,13 +63,80 @@ class Frame:
     front_line: float  # the front of the armhole
     centre_front: float
     hollow: float  # at the waist of the centre back
-    side_back: Gap
-    side_front: Gap
-    panel_front: float  # how far behind the chest line the side panel begins
+    seams: tuple[tuple[str, Gap], ...]  # panel seams from the back to the front
+    panel_front: float  # how far behind the chest line a side panel begins
     front_dart: float  # width at the waist, 0 without one
     back_dart: float
     bust_point: Point
     front_ease: float  # the front's side seam is longer than the panel's by this, over the bust
+    fullness: Fullness
+    dart_angle: float
+    pivot: Point  # about which the bust's dart opens: the bust point, or a seam's nearest place to it
+    back_axis: float  # where a back seam from shoulder or armhole runs plumb
+    blade_angle: float  # by which a dart or seam of the back's shoulder opens; 0: the back is eased on to the front
+
+    def gap(self, seam: str) -> Gap:
+        """Returns the gap of a panel seam; raises KeyError."""
+        return dict(self.seams)[seam]
+
+    @property
+    def opening(self) -> Transform:
+        """What opens the bust's dart: the turn of all that lies behind it."""
+        return Transform.turn(self.dart_angle, self.pivot)
+
+    @property
+    def blade_pivot(self) -> Point:
+        """About which the back's shoulder opens."""
+        return Point(self.back_axis, self.blade)
+
+    @property
+    def blade_opening(self) -> Transform:
+        """What opens the back's shoulder: the turn of all that lies beyond its dart or seam."""
+        return Transform.turn(-self.blade_angle, self.blade_pivot)
+
+
+SEAMS: dict[BodyCut, tuple[str, ...]] = {
+    BodyCut.DARTED: ("side",),
+    BodyCut.SIDE_PANEL: ("side-back", "side-front"),
+    BodyCut.PRINCESS_SHOULDER: ("princess-back", "side", "princess-front"),
+    BodyCut.PRINCESS_ARMHOLE: ("princess-back", "side", "princess-front"),
+}
+"""The panel seams of each cut, from the back to the front."""
+
+_AT_BUST = {"side": 0.04, "side-back": 0.06, "side-front": 0.06}
+_AT_WAIST = {
+    BodyCut.DARTED: (1.0,),
+    BodyCut.SIDE_PANEL: (0.53, 0.47),
+    BodyCut.PRINCESS_SHOULDER: (0.38, 0.28, 0.34),
+    BodyCut.PRINCESS_ARMHOLE: (0.38, 0.28, 0.34),
+}
+HIP_SHARES: dict[BodyCut, tuple[float, ...]] = {
+    BodyCut.DARTED: (1.0,),
+    BodyCut.SIDE_PANEL: (0.55, 0.45),
+    BodyCut.PRINCESS_SHOULDER: (0.34, 0.36, 0.3),
+    BodyCut.PRINCESS_ARMHOLE: (0.34, 0.36, 0.3),
+}
+_MOST_INTAKE = {
+    BodyCut.DARTED: 110.0,
+    BodyCut.SIDE_PANEL: 150.0,
+    BodyCut.PRINCESS_SHOULDER: 230.0,
+    BodyCut.PRINCESS_ARMHOLE: 230.0,
+}  # on the half, that the panel seams can take
+_LAPELS = ("notched-lapel", "peaked-lapel")  # fronts that hide a dart of the neck
+_BESIDE_BUST = 12.0  # a seam from the armhole passes the bust point on its outer side by this
+
+
+def fullness_of(design: JacketDesign) -> Fullness:
+    """Returns where the design's cut takes up the bust's fullness."""
+    match design.body_cut:
+        case BodyCut.PRINCESS_SHOULDER:
+            return Fullness.SHOULDER
+        case BodyCut.PRINCESS_ARMHOLE:
+            return Fullness.ARMHOLE
+        case BodyCut.DARTED:
+            return Fullness.SIDE if design.bust_dart is BustDart.SIDE else Fullness.SHOULDER
+        case BodyCut.SIDE_PANEL:
+            return Fullness.GORGE if design.front_style in _LAPELS else Fullness.NOWHERE
 
 
 def known_figures(body: Body, design: JacketDesign) -> dict[str, float]:
@@ -75,20 +158,23 @@ def known_figures(body: Body, design: JacketDesign) -> dict[str, float]:
         "chosen flap width": design.flap_width,
         "flap depth": design.flap_depth,
         "number of buttons": float(design.buttons),
+        "vent length": design.vent_length,
     }
 
 
-def draw_frame(r: Recorder) -> Frame:
+def draw_frame(r: Recorder, design: JacketDesign) -> Frame:
     """Returns the frame of the jacket from the recorder's figures.
 
     Raises Refusal that names the measurement at fault.
     """
+    fullness = fullness_of(design)
     _levels(r)
     _shoulders(r)
+    _bust_dart(r, fullness)
     _widths(r)
     _scye(r)
-    _intake(r)
-    _check(r)
+    _intake(r, design)
+    _check(r, design)
     nape = r.point("nape", "back", "0", "back waist length")
     back_neck = r.point("back neck point", "back", "back neck width", "back waist length + back neck rise")
     back_shoulder = r.point(
@@ -105,6 +191,13 @@ def draw_frame(r: Recorder) -> Frame:
         "front neck point height − front shoulder length × sine of (front slope angle)",
     )
     bust_point = r.point("bust point", "front", "centre front − bust point from the centre", "bust line")
+    beside = _BESIDE_BUST if fullness is Fullness.ARMHOLE else 0.0
+    r.number("seam's distance from the bust point", "front", f"{beside:g} mm")
+    r.number("back seam's distance from the centre", "back", "back width × 0.55")
+    blade_angle = 0.0
+    if design.body_cut is BodyCut.PRINCESS_SHOULDER or design.back_shoulder is BackShoulder.DART:
+        blade_angle = _blade_angle(r, back_neck, back_shoulder)
+    blade = Point(r["back seam's distance from the centre"], r["blade line"])
     return Frame(
         nape=nape,
         blade=r["blade line"],
@@ -113,25 +206,58 @@ def draw_frame(r: Recorder) -> Frame:
         hip=r["hip line"],
         hem=r["hem line"],
         back_neck_point=back_neck,
-        back_shoulder_point=back_shoulder,
+        back_shoulder_point=Transform.turn(blade_angle, blade)(back_shoulder) if blade_angle else back_shoulder,
         front_neck_point=front_neck,
         front_shoulder_point=front_shoulder,
-        back_slope=r["back slope angle"],
+        back_slope=r["back slope angle"] if not blade_angle else r["back slope angle, closed"],
         front_slope=r["front slope angle"],
         back_width=r["back width"],
         front_line=r["centre front"] - r["chest width"],
         centre_front=r["centre front"],
         hollow=r["hollow of the centre back"],
-        side_back=Gap(r["side back gap at the bust"], r["side back gap at the waist"], r["side back gap at the hip"]),
-        side_front=Gap(
-            r["side front gap at the bust"], r["side front gap at the waist"], r["side front gap at the hip"]
-        ),
+        seams=tuple((seam, _gap(r, seam)) for seam in SEAMS[design.body_cut]),
         panel_front=r["front of the side panel"],
         front_dart=r["front dart"],
         back_dart=r["back dart"],
         bust_point=bust_point,
-        front_ease=r["ease over the bust"],
+        front_ease=r["ease over the bust"] if design.body_cut is BodyCut.SIDE_PANEL else 0.0,
+        fullness=fullness,
+        dart_angle=r["bust dart angle"],
+        pivot=bust_point - Point(beside, 0.0),
+        back_axis=r["back seam's distance from the centre"],
+        blade_angle=blade_angle,
     )
+
+
+def _blade_angle(r: Recorder, neck: Point, tip: Point) -> float:
+    """Returns by how much the back's shoulder opens about the blade: closed, it is as long as the front's.
+
+    Found by halving.
+    """
+    pivot = Point(r["back seam's distance from the centre"], r["blade line"])
+    low, high, angle = 0.0, 0.3, 0.0
+    for _ in range(50):
+        angle = (low + high) / 2
+        if (Transform.turn(angle, pivot)(tip) - neck).length > r["front shoulder length"]:
+            low = angle
+        else:
+            high = angle
+    closed = Transform.turn(angle, pivot)(tip)
+    r.found(
+        "back shoulder's opening angle",
+        "back",
+        "turned about the blade until the back's shoulder, its dart or seam closed, is as long as the front's",
+        angle,
+        using=("back shoulder length", "front shoulder length"),
+    )
+    slope = math.atan2(neck.y - closed.y, closed.x - neck.x)
+    r.found("back slope angle, closed", "back", "of the back's shoulder with its dart or seam closed", slope)
+    return angle
+
+
+def _gap(r: Recorder, seam: str) -> Gap:
+    words = seam.replace("-", " ")
+    return Gap(*(r[f"{words} gap at the {level}"] for level in ("bust", "waist", "hip")))
 
 
 def _levels(r: Recorder) -> None:
@@ -177,6 +303,48 @@ def _shoulders(r: Recorder) -> None:
     r.number("back shoulder length", "back", "front shoulder length + blade ease")
 
 
+def _bust_dart(r: Recorder, fullness: Fullness) -> None:
+    """The angle that the bust's dart takes up, and how much of the width it brings to the chest."""
+    of = "bust dart"
+    r.number("scye line by the body", "levels", "back waist length − scye depth − 8 mm − shoulder pad / 4")
+    r.number("bust point from the centre", "front", "bust point width / 2 + 3 mm")
+    r.number(
+        "bust line by the body",
+        "levels",
+        "front neck point height − root of (most of (1; neck point to bust point × neck point to bust point"
+        " − (bust point from the centre − front neck width by the body)"
+        " × (bust point from the centre − front neck width by the body)))",
+    )
+    r.number(
+        "bust dart's wanted angle",
+        of,
+        "most of (0; least of (0.3; (balance − 18 mm) / (bust girth / 8)))",
+        "common practice, no source: the front's length over the back's, less what armhole and chest ease away, is"
+        " taken up between bust point and side",
+    )
+    match fullness:
+        case Fullness.NOWHERE:
+            r.number("bust dart angle", of, "0", "the front has no place for a dart: the fullness is eased")
+        case Fullness.GORGE:
+            r.number(
+                "bust dart angle",
+                of,
+                "least of (bust dart's wanted angle; 18 mm / most of (120 mm; front neck point height"
+                " − front neck width by the body − 5 mm − bust line by the body))",
+                "common practice, no source: a dart under the lapel is at most 2 cm wide at the gorge",
+            )
+        case _:
+            r.number("bust dart angle", of, "bust dart's wanted angle")
+    r.number(
+        "chest's share of the dart",
+        "front",
+        "bust dart angle × most of (0; scye line by the body + 62 mm − bust line by the body)",
+        "geometry: the chest is crossed as far over the bust point",
+    )
+    most = 0 if fullness in (Fullness.SHOULDER, Fullness.ARMHOLE, Fullness.SIDE) else 8
+    r.number("most that a tape holds in", "front", f"{most} mm")
+
+
 def _widths(r: Recorder) -> None:
     of = "widths"
     r.number("half bust", of, "(bust girth + ease at the bust) / 2")
@@ -209,32 +377,45 @@ def _widths(r: Recorder) -> None:
     r.number(
         "fullness held in at the roll line",
         "front",
-        "most of (0; least of (18 mm; bust's fullness over chest and scye × 0.5))",
+        "most of (0; least of (most that a tape holds in; (bust's fullness over chest and scye"
+        " − chest's share of the dart) × 0.5))",
         "common practice, no source: the shoulder is set back from the centre front, and a tape draws the roll line in",
     )
     r.number("front neck width", "front", "front neck width by the body + fullness held in at the roll line")
     r.number(
-        "scye width",
+        "scye width at most",
         of,
         "most of (bust girth / 8 − 2 mm; (upper arm girth + ease at the upper arm) × 0.33;"
-        " least of (bust girth / 8 + 70 mm; half bust − back width by the body − chest width by the body"
-        " − fullness held in at the roll line))",
+        " least of (bust girth / 8 + 30 mm; half bust − back width by the body − chest width by the body"
+        " − fullness held in at the roll line − chest's share of the dart))",
     )
     r.number(
         "width left over",
         of,
-        "half bust − back width by the body − chest width by the body − fullness held in at the roll line − scye width",
+        "half bust − back width by the body − chest width by the body − fullness held in at the roll line"
+        " − chest's share of the dart − scye width at most",
     )
-    r.number("back width", "back", "back width by the body + width left over × 0.4")
     r.number(
-        "chest width", "front", "chest width by the body + fullness held in at the roll line + width left over × 0.6"
+        "back width",
+        "back",
+        "back width by the body + least of (width left over × 0.4; most of (0; back shoulder reach"
+        " − reach over the back − back width by the body))",
+        "common practice, no source: no wider than an upright armhole allows under the shoulder",
     )
+    r.number(
+        "chest width",
+        "front",
+        "chest width by the body + fullness held in at the roll line + chest's share of the dart"
+        " + least of (width left over × 0.6; most of (0; front shoulder reach by the body − reach over the chest"
+        " + bust dart angle × 100 mm − chest width by the body))",
+        "common practice, no source: no wider than an upright armhole allows under the shoulder",
+    )
+    r.number("scye width", of, "half bust − back width − chest width")
 
 
 def _scye(r: Recorder) -> None:
     """Levels of scye, blade and bust; a scye too small for the arm's sleeve is lowered."""
     of = "levels"
-    r.number("scye line by the body", of, "back waist length − scye depth − 8 mm − shoulder pad / 4")
     r.number(
         "mean height of the shoulder points",
         of,
@@ -254,20 +435,16 @@ def _scye(r: Recorder) -> None:
     )
     r.number("scye line", of, "scye line by the body − lowering for the arm")
     r.number("blade line", of, "scye line + (back waist length − scye line) × 0.45")
-    r.number("bust point from the centre", "front", "bust point width / 2 + 3 mm")
-    r.number(
-        "bust line by the body",
-        of,
-        "front neck point height − root of (most of (1; neck point to bust point × neck point to bust point"
-        " − (bust point from the centre − front neck width) × (bust point from the centre − front neck width)))",
-    )
     r.number("bust line", of, "most of (scye line × 0.55; least of (scye line − 12 mm; bust line by the body))")
 
 
-def _intake(r: Recorder) -> None:
+def _intake(r: Recorder, design: JacketDesign) -> None:
     of = "intake"
     r.number("intake", of, "half bust − half waist")
-    r.number("hollow of the centre back", of, "most of (0; least of (10 mm; intake × 0.09))")
+    if design.centre_back is CentreBack.FOLD:
+        r.number("hollow of the centre back", of, "0", "a fold is straight")
+    else:
+        r.number("hollow of the centre back", of, "most of (0; least of (10 mm; intake × 0.09))")
     r.number("part of the way from blade to waist", "back", "(blade line − bust line) / blade line")
     r.number(
         "hollow at the bust",
@@ -275,13 +452,18 @@ def _intake(r: Recorder) -> None:
         "hollow of the centre back × part of the way from blade to waist × part of the way from blade to waist"
         " × (3 − 2 × part of the way from blade to waist)",
     )
-    r.number(
-        "front dart by the intake",
-        of,
-        "most of (0; least of (intake × 0.21; 25 mm + least of (7 mm; most of (0; intake − 120 mm) × 0.2)))",
-    )
+    match design.body_cut:
+        case BodyCut.SIDE_PANEL:
+            front = "least of (intake × 0.21; 25 mm + least of (7 mm; most of (0; intake − 120 mm) × 0.2))"
+            back = "least of (28 mm; (intake − 120 mm) × 0.9)"
+        case BodyCut.DARTED:
+            front = "least of (34 mm; intake × 0.23)"
+            back = "least of (36 mm; intake × 0.29)"
+        case _:
+            front = back = "0"
+    r.number("front dart by the intake", of, f"most of (0; {front})")
     _dart(r, "front dart")
-    r.number("back dart by the intake", of, "most of (0; least of (28 mm; (intake − 120 mm) × 0.9))")
+    r.number("back dart by the intake", of, f"most of (0; {back})")
     _dart(r, "back dart")
     r.number(
         "intake of the panel seams",
@@ -294,18 +476,19 @@ def _intake(r: Recorder) -> None:
         "scye width × (0.24 − 0.08 × most of (0; least of (1; (intake of the panel seams − 65 mm) / 35 mm)))",
         "common practice, no source: behind the chest; less where the panel needs its width at the waist",
     )
-    r.number("side back gap at the bust", of, "most of (0; intake of the panel seams × 0.06)")
-    r.number("side front gap at the bust", of, "most of (0; intake of the panel seams × 0.06)")
-    r.number("side back gap at the waist", of, "side back gap at the bust + intake of the panel seams × 0.53")
-    r.number("side front gap at the waist", of, "side front gap at the bust + intake of the panel seams × 0.47")
-    r.number(
-        "centre front",
-        of,
-        "half bust + hollow at the bust + side back gap at the bust + side front gap at the bust",
-    )
+    cut = design.body_cut
+    seams = [name.replace("-", " ") for name in SEAMS[cut]]
+    for seam, name in zip(seams, SEAMS[cut], strict=True):
+        share = _AT_BUST.get(name, 0.0)
+        rule = f"most of (0; intake of the panel seams × {share:g})" if share else "0"
+        r.number(f"{seam} gap at the bust", of, rule)
+    for seam, share in zip(seams, _AT_WAIST[cut], strict=True):
+        r.number(f"{seam} gap at the waist", of, f"{seam} gap at the bust + intake of the panel seams × {share:g}")
+    gaps = " + ".join(f"{seam} gap at the bust" for seam in seams)
+    r.number("centre front", of, f"half bust + hollow at the bust + {gaps}")
     r.number("spring at the hip", of, "half hip − centre front")
-    r.number("side back gap at the hip", of, "−spring at the hip × 0.55")
-    r.number("side front gap at the hip", of, "−spring at the hip × 0.45")
+    for seam, share in zip(seams, HIP_SHARES[cut], strict=True):
+        r.number(f"{seam} gap at the hip", of, f"−spring at the hip × {share:g}")
 
 
 def _dart(r: Recorder, name: str) -> None:
@@ -315,7 +498,7 @@ def _dart(r: Recorder, name: str) -> None:
         r.number(name, "intake", "0", "common practice, no source: a dart under 6 mm isn't worth sewing")
 
 
-def _check(r: Recorder) -> None:
+def _check(r: Recorder, design: JacketDesign) -> None:
     """Refuses a body or design from which no jacket of this cut can be drawn."""
     wrong: list[Finding] = []
 
@@ -342,13 +525,13 @@ def _check(r: Recorder) -> None:
         "The front is mostly 2 to 6 cm longer; measure both to the same waist tape.",
     )
     hold(
-        abs(r["width left over"]) <= 90,
+        abs(r["width left over"]) <= 110,
         "measurements.across_back_width",
         "across back, across front and bust girth don't belong to one body.",
         "Measure the three again.",
     )
     hold(
-        r["intake of the panel seams"] <= 150 and r["intake"] >= -180,
+        r["intake of the panel seams"] <= _MOST_INTAKE[design.body_cut] and r["intake"] >= -180,
         "measurements.waist_girth",
         "bust and waist differ by more than the seams and darts of this cut can shape.",
         "Measure both again; the waist goes where the body bends sideways.",
@@ -381,11 +564,24 @@ def _check(r: Recorder) -> None:
         "so large a round would cut the lowest button's place away.",
         "Choose 12 cm or less.",
     )
+    if design.closing is Closing.SINGLE:
+        hold(
+            12 <= r["wrap"] <= 45,
+            "design.wrap",
+            "a single-breasted front can't button with it.",
+            "Choose 18 to 22 mm.",
+        )
     hold(
-        12 <= r["wrap"] <= 45,
-        "design.wrap",
-        "a single-breasted front can't button with it.",
-        "Choose 18 to 22 mm.",
+        design.vent is not Vent.BACK or design.centre_back is CentreBack.SEAM,
+        "design.vent",
+        "a centre back that is a fold has no seam to leave open.",
+        "Choose a seam at the centre back, or side vents.",
+    )
+    hold(
+        design.vent is Vent.NONE or 40 <= r["vent length"] <= r["length below the waist"] - 30,
+        "design.vent_length",
+        "the vent must end between hem and waist.",
+        "Choose a vent at least 3 cm shorter than the jacket below its waist.",
     )
     hold(
         40 <= r["back neck width"] <= 110,

@@ -1,4 +1,4 @@
-"""The front's edge from the hem to the neck: break point, roll line, lapel, notch and gorge.
+"""The front's edge of a lapel, notched or peaked, from the hem to the neck: break point, lapel, notch and gorge.
 
 All is drawn as the lapel lies unfolded, beyond the roll line; turned along it, it lies on the chest.
 """
@@ -9,177 +9,188 @@ import math
 from dataclasses import dataclass
 
 from settwright.findings import refuse
-from settwright.geometry import Path, Point, Transform, crossing, hook_curve
-from settwright.pattern.design import FrontEdge, JacketDesign
+from settwright.geometry import Path, Point, Transform, hook_curve
+from settwright.pattern.design import FrontEdge, FrontStyle, JacketDesign
+from settwright.pattern.drafts.buttons import Buttons, place_buttons
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.record import Recorder
+from settwright.pattern.drafts.roll import (
+    CORNER,
+    GORGE_FALL,
+    ROUND,
+    UP,
+    Roll,
+    break_point_at,
+    edge_below,
+    find_break_level,
+    find_gorge_level,
+    find_roll_top,
+    neck_corner,
+)
 
-UP, RIGHT = Point(0.0, 1.0), Point(1.0, 0.0)
-
-_BLEND = 60.0  # below the break point, over which the edge turns from the grain into the lapel
 _BELLY = (math.radians(4.5), math.radians(6.5))  # of the lapel's edge against its chord, at break and at point
-_GORGE_FALL = math.radians(14)  # of the gorge against a square to the roll line, so that it falls outwards when worn
-_CORNER = 12.0  # the gorge goes on behind the roll line by this before it turns up to the neck point
-_ROUND = (21.0, 30.0)  # where the rounding of that corner begins on the gorge, and ends towards the neck point
-_TOP_BUTTON = {2: 0.15, 3: 1.0, 4: 1.4}  # over the waist, in spacings, by the number of buttons
-_QUARTER = 0.5523 / math.sqrt(2)  # a hook curve with these handles is a quarter circle to 0.03 %
+_NOTCH_ANGLE = math.radians(66)  # between a notched lapel's top and the collar's end
+_LEAST_TO_NOTCH = 22.0  # from the roll line along the gorge, where a fold leaves a peak little width
+_PEAK_GAP = math.radians(5)  # likewise of a peaked one: the collar's end lies along the lapel's top
 
 
 @dataclass(frozen=True)
 class Lapel:
     """The front's edge, in the front's frame."""
 
-    break_point: Point
+    roll: Roll
     lapel_point: Point
     notch: Point
+    collar_point: Point  # where the under collar's end reaches
     corner_start: Point  # on the gorge, where it leaves its straight line
     front_edge: Path  # hem to break point
     edge: Path  # break point to lapel point
     top: Path  # lapel point to notch
     gorge: Path  # notch to neck point
     roll_line: Path  # break point to where it crosses the gorge
-    roll_top: Point  # on the shoulder line produced, where the roll line is aimed
-    outwards: Point  # direction of the gorge, from the neck towards the notch
-    buttons: tuple[Point, ...]
+    buttons: Buttons
 
     @property
-    def roll(self) -> Point:
-        """Direction of the roll line, upwards."""
-        return (self.roll_top - self.break_point).unit
+    def break_point(self) -> Point:
+        """Where the roll begins, on the front edge."""
+        return self.roll.break_point
 
-    def turned(self, point: Point) -> Point:
-        """Returns where a point of the unfolded lapel or collar lies when turned along the roll line."""
-        away = point - self.break_point
-        square = self.roll.right
-        return point - square * (2 * away.dot(square))
+    @property
+    def heading(self) -> Point:
+        """The direction in which the front's neck leaves its neck point."""
+        return -self.gorge.end_tangent
 
 
 def draw_lapel(r: Recorder, frame: Frame, design: JacketDesign) -> Lapel:
     """Returns the front's edge. Raises Refusal where the lapel asked for can't be drawn."""
-    buttons = _place_buttons(r, frame, design)
-    edge_x = frame.centre_front + design.wrap
-    level = buttons[0].y + design.button_diameter / 2
-    r.found("break level", "lapel", "half a button above the top button", level)
-    neck = frame.front_neck_point
-    beyond = (neck - frame.front_shoulder_point).unit
-    roll_top = neck + beyond * (0.7 * design.collar_stand)
-    r.found(
-        "top of the roll line",
-        "lapel",
-        "on the shoulder line produced beyond the neck point by 0.7 × stand",
-        roll_top,
-        using=("stand",),
-    )
-    gorge_depth = r.number("gorge depth", "lapel", "front neck width + 5 mm", "Bunka's front neck depth, from memory")
+    if design.front_style is FrontStyle.PEAKED:
+        _check_peak(design)
+    buttons = place_buttons(r, frame, design, design.reach)
+    edge_x, neck = frame.centre_front + design.reach, frame.front_neck_point
+    level = find_break_level(r, buttons.fastening[0], design)
+    roll_top, gorge_level = find_roll_top(r, frame, design), find_gorge_level(r, frame)
     extended = design.front_edge is FrontEdge.EXTENDED
-    aim = _Aim(frame, design, roll_top, neck.y - gorge_depth)
-    break_point, turn = Point(edge_x, level), 0.0
-    shape = aim.from_break(break_point)
+
+    def from_break(at: Point) -> _Shape:
+        return _shape(design, Roll(at, roll_top), gorge_level)
+
+    turn = 0.0
+    shape = from_break(Point(edge_x, level))
     for _ in range(0 if extended else 12):
-        chord = shape.lapel_point - break_point
+        chord = shape.lapel_point - shape.roll.break_point
         turn = max(0.0, math.atan2(chord.x, chord.y) + _BELLY[0])
-        break_point = Point(edge_x + _BLEND * math.tan(turn / 2), level)
-        shape = aim.from_break(break_point)
-    if level > shape.crossing.y - 60 or shape.outer - shape.top_length < _ROUND[0] - _CORNER + 4:
+        shape = from_break(break_point_at(edge_x, level, turn))
+    break_point = shape.roll.break_point
+    if level > shape.crossing.y - 60 or shape.to_notch < ROUND[0] - CORNER + 4 or shape.top.length < 20:
         raise refuse(
             "design.lapel_width",
             f"a lapel {design.lapel_width:.0f} mm wide can't be drawn between the top button and the neck.",
-            "Choose a wider lapel or fewer buttons.",
+            "Choose a facing sewn on, or fewer buttons." if extended else "Choose a wider lapel or fewer buttons.",
         )
     r.found(
         "break point",
         "lapel",
         "on the front edge at the break level; the edge leaves the wrap below it, so that the lapel never turns hollow",
         break_point,
-        using=("wrap",),
+        using=("reach of the front",),
     )
     by_fold = ", as wide as a straight fold from hem to lapel point lets it be" if extended else ""
-    r.found("lapel width", "lapel", f"at right angles to the roll line{by_fold}", shape.width)
+    r.found(
+        "lapel width", "lapel", f"at right angles to the roll line{by_fold}", shape.roll.width_at(shape.lapel_point)
+    )
+    peaked = design.front_style is FrontStyle.PEAKED
     for name, point in (("lapel point", shape.lapel_point), ("notch", shape.notch), ("gorge corner", shape.corner)):
-        r.found(name, "lapel", "along the gorge, which falls by 14° against a square to the roll line", point)
+        r.found(
+            name,
+            "lapel",
+            f"from the notch {math.degrees(design.peak_angle):.0f}° up over the gorge's line"
+            if peaked and name == "lapel point"
+            else "along the gorge, which falls by 14° against a square to the roll line",
+            point,
+        )
+    gorge = shape.gorge(neck)
     return Lapel(
-        break_point=break_point,
+        roll=shape.roll,
         lapel_point=shape.lapel_point,
         notch=shape.notch,
-        corner_start=shape.corner + shape.outwards * _ROUND[0],
+        collar_point=shape.collar_point,
+        corner_start=shape.corner + shape.roll.outwards * ROUND[0],
         front_edge=edge_below(Point(edge_x, frame.hem), break_point, turn, design.front_hem_radius),
         edge=lapel_edge(break_point, shape.lapel_point, turn),
         top=Path.line(shape.lapel_point, shape.notch),
-        gorge=shape.gorge(neck),
-        roll_line=Path.line(break_point, _meets(shape.gorge(neck), break_point, roll_top)),
-        roll_top=roll_top,
-        outwards=shape.outwards,
+        gorge=gorge,
+        roll_line=Path.line(break_point, _meets(gorge, break_point, roll_top)),
         buttons=buttons,
     )
 
 
-@dataclass(frozen=True)
-class _Aim:
-    """What the lapel's shape hangs on besides the break point."""
-
-    frame: Frame
-    design: JacketDesign
-    roll_top: Point
-    gorge_level: float  # where the gorge crosses the roll line
-
-    def from_break(self, break_point: Point) -> _Shape:
-        """Returns the lapel for a break point."""
-        roll = (self.roll_top - break_point).unit
-        across = crossing(break_point, roll, Point(0.0, self.gorge_level), RIGHT)
-        outwards = roll.right.rotated(-_GORGE_FALL)
-        if self.design.front_edge is FrontEdge.EXTENDED:
-            outer = (break_point.x - across.x) / outwards.x
-        else:
-            outer = self.design.lapel_width / math.cos(_GORGE_FALL)
-        return _Shape(across, outwards, outer)
+def _check_peak(design: JacketDesign) -> None:
+    if not math.radians(15) <= design.peak_angle <= math.radians(80):
+        raise refuse("design.peak_angle", "a peak rises by 15° to 80° over the gorge's line.", "Choose 40° to 55°.")
+    if not 25 <= design.peak_length <= 110:
+        raise refuse("design.peak_length", "a peak is 25 to 110 mm long from the notch.", "Choose 5 to 7 cm.")
 
 
 @dataclass(frozen=True)
 class _Shape:
     """The lapel's points along the gorge."""
 
+    roll: Roll
     crossing: Point  # of gorge and roll line
-    outwards: Point
-    outer: float  # from the crossing to the lapel point
-
-    @property
-    def width(self) -> float:
-        """Of the lapel, at right angles to the roll line."""
-        return self.outer * math.cos(_GORGE_FALL)
-
-    @property
-    def top_length(self) -> float:
-        """From lapel point to notch."""
-        return min(0.43 * self.width, 38.0)
-
-    @property
-    def lapel_point(self) -> Point:
-        """The lapel's tip."""
-        return self.crossing + self.outwards * self.outer
+    to_notch: float  # from there along the gorge
+    top: Point  # from the notch to the lapel's point
+    collar_end: Point  # from the notch to the collar's point
 
     @property
     def notch(self) -> Point:
         """Where the collar ends on the gorge."""
-        return self.crossing + self.outwards * (self.outer - self.top_length)
+        return self.crossing + self.roll.outwards * self.to_notch
+
+    @property
+    def lapel_point(self) -> Point:
+        """The lapel's tip."""
+        return self.notch + self.top
+
+    @property
+    def collar_point(self) -> Point:
+        """The collar's tip."""
+        return self.notch + self.collar_end
 
     @property
     def corner(self) -> Point:
         """Where the gorge, behind the roll line, would turn up to the neck point."""
-        return self.crossing - self.outwards * _CORNER
+        return neck_corner(self.roll, self.crossing)
 
     def gorge(self, neck: Point) -> Path:
         """Returns the neck seam from the notch to the neck point: straight, a rounded corner, straight."""
-        start = self.corner + self.outwards * _ROUND[0]
-        end = self.corner.towards(neck, _ROUND[1])
+        start = self.corner + self.roll.outwards * ROUND[0]
+        end = self.corner.towards(neck, ROUND[1])
         return Path.line(self.notch, start).then(
             Path.curve(start, start.between(self.corner, 0.62), end.between(self.corner, 0.62), end),
             Path.line(end, neck),
         )
 
 
-def neck_heading(lapel: Lapel) -> Point:
-    """Returns the direction in which the front's neck leaves its neck point."""
-    return -lapel.gorge.end_tangent
+def _shape(design: JacketDesign, roll: Roll, gorge_level: float) -> _Shape:
+    """Returns the lapel for a roll line: as wide as chosen, or ending over the straight fold of an extended facing."""
+    across, outwards = roll.at_level(gorge_level), roll.outwards
+    square = roll.along.right
+    extended = design.front_edge is FrontEdge.EXTENDED
+    if design.front_style is FrontStyle.PEAKED:
+        up = outwards.rotated(design.peak_angle)
+        if extended:  # the fold sets the width; on a narrow one the peak is shorter
+            room = roll.break_point.x - across.x
+            length = min(design.peak_length, (room - _LEAST_TO_NOTCH * outwards.x) / up.x)
+            to_notch = (room - length * up.x) / outwards.x
+        else:
+            length = design.peak_length
+            to_notch = (design.lapel_width - length * up.dot(square)) / outwards.dot(square)
+        top = up * length
+        end = outwards.rotated(design.peak_angle + _PEAK_GAP) * (0.62 * length)
+        return _Shape(roll, across, to_notch, top, end)
+    outer = (roll.break_point.x - across.x) / outwards.x if extended else design.lapel_width / outwards.dot(square)
+    leg = min(0.43 * outer * math.cos(GORGE_FALL), 38.0)
+    return _Shape(roll, across, outer - leg, outwards * leg, outwards.rotated(_NOTCH_ANGLE) * (0.96 * leg))
 
 
 def lapel_edge(break_point: Point, lapel_point: Point, turn: float) -> Path:
@@ -189,49 +200,6 @@ def lapel_edge(break_point: Point, lapel_point: Point, turn: float) -> Path:
     if turn == 0.0 and abs(lean) < 1e-9:
         return Path.line(break_point, lapel_point)
     return hook_curve(break_point, UP.rotated(-turn), lapel_point, UP.rotated(-(lean - _BELLY[1])), (0.36, 0.36))
-
-
-def edge_below(corner: Point, break_point: Point, turn: float, radius: float) -> Path:
-    """Returns the front edge from the hem to the break point, upright and then turned into the lapel."""
-    blend = Point(corner.x, break_point.y - _BLEND)
-    parts: list[Path] = []
-    start = corner
-    if radius > 0:
-        round_start, start = corner - RIGHT * radius, corner + UP * radius
-        parts.append(hook_curve(round_start, RIGHT, start, UP, (_QUARTER, _QUARTER)))
-    if turn > 0:
-        parts.append(Path.line(start, blend))
-        parts.append(hook_curve(blend, UP, break_point, UP.rotated(-turn)))
-    else:
-        parts.append(Path.line(start, break_point))
-    return parts[0].then(*parts[1:])
-
-
-def _place_buttons(r: Recorder, frame: Frame, design: JacketDesign) -> tuple[Point, ...]:
-    """Returns the buttons, top one first: evenly spaced, of three the middle one at the waist.
-
-    Raises Refusal for a number of buttons that finds no room.
-    """
-    r.number("button spacing by the body", "buttons", "88 mm × back waist length / 415 mm")
-    r.number("lowest button", "buttons", "most of (101.6 mm − length below the waist; −button spacing by the body)",
-             "4 in over the hem: a published sewing lesson of 1999")  # fmt: skip
-    count = design.buttons
-    if count < 1:
-        raise refuse("design.buttons", "a single-breasted front closes with at least one button.", "Choose 1 to 5.")
-    if count == 1:
-        levels = [max(0.0, r["lowest button"])]
-    else:
-        highest = r.number(
-            "top button by the body", "buttons", f"button spacing by the body × {_TOP_BUTTON.get(count, 1.7):g}"
-        )
-        top = min(highest, frame.bust - 45.0)
-        spacing = (top - r["lowest button"]) / (count - 1)
-        levels = [top - spacing * number for number in range(count)]
-        if spacing < 1.5 * design.button_diameter:
-            raise refuse("design.buttons", f"{count} buttons stand too close on this front.", "Choose fewer.")
-    for number, level in enumerate(levels, 1):
-        r.found(f"button {number}", "buttons", "on the centre front, evenly spaced", Point(frame.centre_front, level))
-    return tuple(Point(frame.centre_front, level) for level in levels)
 
 
 def _meets(path: Path, a: Point, b: Point) -> Point:

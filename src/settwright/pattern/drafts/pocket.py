@@ -6,10 +6,11 @@ from dataclasses import dataclass
 
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, hook_curve
-from settwright.pattern.drafts.bodice import PanelSeam
+from settwright.pattern.design import BodyCut, JacketDesign, LowerSection
 from settwright.pattern.drafts.frame import Frame
+from settwright.pattern.drafts.parts import Parts
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.piece import Cut, Edge, Line, LineKind, Piece
+from settwright.pattern.piece import Cut, Edge, Line, LineKind, Meeting, Piece, Side, Touch
 
 _CLEAR_OF_SEAM = 8.0
 _CLEAR_OF_FRONT = 45.0  # the flap's front end stays behind the centre front by at least this
@@ -26,9 +27,24 @@ class Pocket:
     flap: Piece
     lining: Piece
 
+    def parts(self) -> Parts:
+        """Returns flap and lining, and the flap's place on the front."""
+        place = Touch("flap", Meeting.OVERLAY, Side("flap", "top"), Side("front", "flap-place"),
+                      ("front-end", "back-end"))  # fmt: skip
+        return Parts(pieces=(self.flap, self.lining), touches=(place,), lines=(("front", self.place),))
 
-def draw_pocket(r: Recorder, frame: Frame, side_front: PanelSeam) -> Pocket:
-    """Returns the pocket. Raises Refusal where the front is too small for it."""
+
+def has_flaps(design: JacketDesign) -> bool:
+    """Returns whether the cut carries flap pockets: princess fronts are too narrow, and curved sections take none."""
+    curved = design.waist_seam and design.lower_section is not LowerSection.STRAIGHT
+    return design.flaps and not curved and design.body_cut in (BodyCut.DARTED, BodyCut.SIDE_PANEL)
+
+
+def draw_pocket(r: Recorder, frame: Frame, side: Path) -> Pocket:
+    """Returns the pocket on a front whose seam towards the back is `side`.
+
+    Raises Refusal where the front is too small for it.
+    """
     r.number("pocket line", "pocket", "most of (hem line + flap depth + 35 mm; hip line × 0.33)")
     level, depth = r["pocket line"], r["flap depth"]
     if level > -20:
@@ -37,9 +53,8 @@ def draw_pocket(r: Recorder, frame: Frame, side_front: PanelSeam) -> Pocket:
             f"a flap {depth:.0f} mm deep can't hang between waist and hem.",
             "Choose a shallower flap or a longer jacket.",
         )
-    edge = side_front.right
-    seam = edge.at(edge.where_y(level)[0]).x
-    lowest = edge.at(edge.where_y(max(level - depth, frame.hem))[0]).x
+    seam = side.at(side.where_y(level)[0]).x
+    lowest = side.at(side.where_y(max(level - depth, frame.hem))[0]).x
     r.found("side seam at the pocket", "pocket", "where the pocket line meets the front's side seam", max(seam, lowest))
     r.number(
         "room for the flap",

@@ -11,14 +11,16 @@ from dataclasses import dataclass
 from settwright.body import Body
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform
-from settwright.pattern.design import SkirtDesign
+from settwright.pattern.design import SkirtCut, SkirtDesign, WaistFinish
 from settwright.pattern.drafts.bending import root
+from settwright.pattern.drafts.pleated import lay_pleats, pleated_back, pleated_front, pleated_waist
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.skirt_panel import DartPlan, Panel, Profile, draw_panel
+from settwright.pattern.drafts.skirt_panel import LEAST_DART, DartPlan, Panel, Profile, draw_panel
+from settwright.pattern.drafts.skirt_top import draft_top, known_of_the_top, with_top_darts
+from settwright.pattern.drafts.skirt_waist import SHORT, Waist, between_darts, draw_ribbon, draw_waistband
 from settwright.pattern.piece import Cut, Draft, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side
 
 HANG = 60.0  # length of the jacket hem's line beside the centre
-LEAST_DART = 8.0  # a smaller one isn't worth sewing (common practice, no source)
 TWO_DARTS = 28.0  # more than this is shared between two darts
 FRONT_DART_PLACE = 0.5  # of the closed waist, from the centre
 BACK_DART_PLACES = {1: (0.5,), 2: (0.36, 0.68)}
@@ -29,9 +31,34 @@ def draft_skirt(body: Body, design: SkirtDesign, jacket_hem_drop: float | None) 
 
     Raises Refusal that names the measurement or choice from which no skirt can be cut.
     """
-    r = Recorder(_known(body, design))
-    _reckon(r)
-    _check(r, body, design)
+    has_top = design.waist_finish is WaistFinish.BODICE_TOP
+    r = Recorder(_known(body, design) | (known_of_the_top(body, design) if has_top else {}))
+    _reckon_girths(r, design)
+    if design.cut is SkirtCut.PLEATED:
+        _check(r, body, design)
+        pieces, waist = _pleated_pieces(r, design, jacket_hem_drop)
+    else:
+        _reckon_panels(r, design)
+        _check(r, body, design)
+        pieces, waist = _panel_pieces(r, design, jacket_hem_drop)
+    if design.waist_finish is WaistFinish.BODICE_TOP:
+        waist, pieces = with_top_darts(waist, pieces)
+        finish, top_seams = draft_top(r, waist)
+        waist_seams = (*waist.seams("top"), *top_seams)
+    else:
+        finish, waist_seams = _finish(r, design, waist)
+    height = r["waist height"]
+    return Draft(
+        name="skirt",
+        pieces=(*pieces, *finish),
+        seams=(*_length_seams(pieces[1]), *waist_seams),
+        record=r.steps,
+        levels=(("waist", height), ("hip", height - r["waist to hip"]), ("hem", height - r["length"])),
+    )
+
+
+def _panel_pieces(r: Recorder, design: SkirtDesign, jacket_hem_drop: float | None) -> tuple[tuple[Piece, ...], Waist]:
+    """Returns front and back of a skirt with darts, and its waist."""
     try:
         front, back = _panels(r)
     except ValueError as error:
@@ -45,21 +72,23 @@ def draft_skirt(body: Body, design: SkirtDesign, jacket_hem_drop: float | None) 
                 )
             ]
         ) from error
-    band = _Band.of(r, front, back)
+    _record_points(r, front, back)
     pieces = (
         _front_piece(front, r, jacket_hem_drop).unfolded("centre-front").on_grain(),
-        _back_piece(back, r, jacket_hem_drop).on_grain(),
-        band.piece(r),
+        _back_piece(back, r, jacket_hem_drop, design.waist_finish is WaistFinish.RIBBON).on_grain(),
     )
-    _record_points(r, front, back)
-    height = r["waist height"]
-    return Draft(
-        name="skirt",
-        pieces=pieces,
-        seams=(*_length_seams(), *band.seams()),
-        record=r.steps,
-        levels=(("waist", height), ("hip", height - r["waist to hip"]), ("hem", height - r["length"])),
+    return pieces, _waist(front, back)
+
+
+def _pleated_pieces(r: Recorder, design: SkirtDesign, jacket_hem_drop: float | None) -> tuple[tuple[Piece, ...], Waist]:
+    """Returns front and back of a pleated skirt, and its waist."""
+    skirt = lay_pleats(r)
+    has_ribbon = design.waist_finish is WaistFinish.RIBBON
+    pieces = (
+        pleated_front(skirt, _jacket_hem(jacket_hem_drop, "centre-front", -HANG)).unfolded("centre-front").on_grain(),
+        pleated_back(skirt, r["zip length"], _jacket_hem(jacket_hem_drop, "centre-back", HANG), has_ribbon).on_grain(),
     )
+    return pieces, pleated_waist(skirt)
 
 
 def _known(body: Body, design: SkirtDesign) -> dict[str, float]:
@@ -69,19 +98,32 @@ def _known(body: Body, design: SkirtDesign) -> dict[str, float]:
         "ease at the waist": design.ease_waist,
         "ease at the hip": design.ease_hip,
         "taper": design.hem_taper,
+        "flare": design.flare,
         "waistband width": design.waistband_width,
+        "held in": design.held_in,
+        "ribbon width": design.ribbon_width,
+        "repeat across the cloth": design.pleat_repeat,
         "zip length": design.zip_length,
         "vent length": design.vent_length,
     }
 
 
-def _reckon(r: Recorder) -> None:
+def _reckon_girths(r: Recorder, design: SkirtDesign) -> None:
     of = "skirt"
     r.number("half hip", of, "(hip girth + ease at the hip) / 2")
+    if design.waist_finish is WaistFinish.RIBBON:
+        r.number("ease at the waist", of, "held in + 5 mm")
     r.number("half waist", of, "(waist girth + ease at the waist) / 2")
+    r.number("ease of the waistband", "waistband", "least of (5 mm; most of (0; ease at the waist))")
+    r.number("finished waistband", "waistband", "waist girth + ease of the waistband")
+    r.number("underlap", "waistband", "30 mm")
+    r.number("intake", of, "half hip − half waist")
+
+
+def _reckon_panels(r: Recorder, design: SkirtDesign) -> None:
+    of = "skirt"
     r.number("front hip", "skirt-front", "half hip / 2 + 5 mm")
     r.number("back hip", "skirt-back", "half hip / 2 − 5 mm")
-    r.number("intake", of, "half hip − half waist")
     r.number("front dart wanted", "skirt-front", "least of (36 mm; intake × 0.19)")
     r.number("back darts wanted", "skirt-back", "least of (72 mm; intake × 0.36)")
     for name, piece in (("front dart", "skirt-front"), ("back darts", "skirt-back")):
@@ -99,11 +141,33 @@ def _reckon(r: Recorder) -> None:
     r.number("front dart length", "skirt-front", "least of (105 mm; most of (60 mm; waist to hip × 0.47))")
     r.number("back dart length", "skirt-back", "least of (145 mm; most of (80 mm; waist to hip × 0.66))")
     r.number("side back dart length", "skirt-back", "back dart length − 12 mm")
+    if design.cut is SkirtCut.FLARED:
+        _reckon_flare(r)
+    else:
+        r.found("flare from the darts", of, "none", 0.0)
     r.number("dip of the hem at the side", of, "taper × 80 mm / (length − waist to hip)")
     r.number("hem at the side", of, "−length − dip of the hem at the side")
-    r.number("ease of the waistband", "waistband", "least of (5 mm; most of (0; ease at the waist))")
-    r.number("finished waistband", "waistband", "waist girth + ease of the waistband")
-    r.number("underlap", "waistband", "30 mm")
+
+
+def _reckon_flare(r: Recorder) -> None:
+    """Works out how much of the flare the darts give, alike before and behind, and how much the side seams."""
+    of = "skirt"
+    for name, part in (("front dart", "front"), ("back dart", "back")):
+        whole = "back darts" if part == "back" else "front dart"
+        r.number(f"most that the {part} gives", f"skirt-{part}", f"{whole} × (length − {name} length) / {name} length")
+    r.number("flare of a quarter", of, "flare / 4")
+    r.number(
+        "flare from the darts",
+        of,
+        "least of (flare of a quarter × 0.75; most that the front gives; most that the back gives)",
+        "common practice, no source: shut from the waist, a dart opens into the hem below its point",
+    )
+    r.number(
+        "taper",
+        of,
+        "−least of ((length − waist to hip) × 0.15; flare of a quarter − flare from the darts)",
+        "common practice, no source: the rest is given at the side seams, as far as they still hang",
+    )
 
 
 def _check(r: Recorder, body: Body, design: SkirtDesign) -> None:
@@ -119,14 +183,15 @@ def _check(r: Recorder, body: Body, design: SkirtDesign) -> None:
         f"{body['waist_to_hip']:.0f} mm from waist to hip is not a figure's.",
         "Measure from the waist tape down the side to the fullest part of the seat.",
     )
+    side = 0.0 if design.cut is SkirtCut.PLEATED else r["intake of a side seam"]
     hold(
-        r["intake of a side seam"] <= 75,
+        side <= 75,
         "measurements.waist_girth",
         "waist and hip differ by more than side seams and darts of a straight skirt can shape.",
         "Measure both again.",
     )
     hold(
-        r["intake of a side seam"] >= -60,
+        side >= -60 and r["intake"] >= -150,
         "measurements.hip_girth",
         "the waist is so much wider than the hip that a straight skirt would hang from nothing.",
         "Measure both again; the hip goes round the fullest part below the waist.",
@@ -144,13 +209,13 @@ def _check(r: Recorder, body: Body, design: SkirtDesign) -> None:
         "Write a length, or 0 for none.",
     )
     hold(
-        design.zip_length + design.vent_length + 40 <= design.length - 10,
+        design.cut is SkirtCut.PLEATED or design.zip_length + design.vent_length + 40 <= design.length - 10,
         "design.vent_length",
         "zip and vent leave nothing of the centre back to sew.",
         "Shorten the vent or the zip.",
     )
     hold(
-        abs(design.hem_taper) <= 0.15 * (design.length - r["waist to hip"]),
+        design.cut is not SkirtCut.STRAIGHT or abs(design.hem_taper) <= 0.15 * (design.length - r["waist to hip"]),
         "design.hem_taper",
         f"{design.hem_taper:.0f} mm at each side is more than a straight skirt of this length takes.",
         "Choose less.",
@@ -160,6 +225,18 @@ def _check(r: Recorder, body: Body, design: SkirtDesign) -> None:
         "design.ease_hip",
         "a woven skirt can't be smaller than the body.",
         "Give waist and hip some ease.",
+    )
+    hold(
+        0 <= design.held_in <= 50,
+        "design.held_in",
+        f"a ribbon that holds {design.held_in:.0f} mm in would pucker the waist.",
+        "Choose 10 to 25 mm; 50 is exceptional, kept for letting out.",
+    )
+    hold(
+        0 <= design.flare <= 700,
+        "design.flare",
+        f"{design.flare:.0f} mm more at the hem is no slightly flared skirt.",
+        "Choose 150 to 400 mm.",
     )
     if wrong:
         raise Refusal(wrong)
@@ -192,7 +269,8 @@ def _profile(r: Recorder, intake: float) -> Profile:
 
 def _front_panel(r: Recorder, profile: Profile) -> Panel:
     darts = [DartPlan(FRONT_DART_PLACE, r["front dart"], r["front dart length"])] if r["front dart"] else []
-    return draw_panel(profile, r["front hip"], r["front waist wanted"], darts, centre_drop=0.0, hem=-r["length"])
+    return draw_panel(profile, r["front hip"], r["front waist wanted"], darts, centre_drop=0.0, hem=-r["length"],
+                      flare=r["flare from the darts"])  # fmt: skip
 
 
 def _back_panel(r: Recorder, profile: Profile, waist: float) -> Panel:
@@ -202,7 +280,8 @@ def _back_panel(r: Recorder, profile: Profile, waist: float) -> Panel:
         DartPlan(place, r["back darts"] / count, length)
         for place, length in zip(BACK_DART_PLACES.get(count, ()), lengths, strict=False)
     ]
-    return draw_panel(profile, r["back hip"], waist, darts, centre_drop=r["drop of the centre back"], hem=-r["length"])
+    return draw_panel(profile, r["back hip"], waist, darts, centre_drop=r["drop of the centre back"], hem=-r["length"],
+                      flare=r["flare from the darts"])  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -226,7 +305,7 @@ class _WaistEdge:
 
 def _front_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Piece:
     waist = _WaistEdge.of(panel)
-    hip, side_hip = -r["waist to hip"], panel.side.at(panel.hip)
+    hip = -r["waist to hip"]
     return Piece(
         name="skirt-front",
         title="Skirt front",
@@ -243,7 +322,7 @@ def _front_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Pi
         ),
         marks=tuple(Mark(f"dart-{i}-point", dart.point) for i, dart in enumerate(panel.darts, 1)),
         lines=(
-            Line("hip", LineKind.LEVEL, Path.line(Point(0.0, hip), side_hip), "centre-front", "side"),
+            Line("hip", LineKind.LEVEL, panel.hip_line, "centre-front", "side"),
             *(
                 Line(f"dart-{i}", LineKind.DART, Path.line(dart.inner, dart.point, dart.outer))
                 for i, dart in enumerate(panel.darts, 1)
@@ -254,7 +333,7 @@ def _front_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Pi
     )
 
 
-def _back_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Piece:
+def _back_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None, has_ribbon: bool) -> Piece:
     """Returns the back panel, its side turned to the right."""
     waist, over = _WaistEdge.of(panel), Transform.mirror_x()
     length, count = waist.path.length, len(panel.darts)
@@ -276,6 +355,7 @@ def _back_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Pie
             Notch("zip-end", "centre-back", zip_end),
             Notch("vent-top", "centre-back", vent_top),
             Notch("hip", "side", panel.side.length - panel.hip),
+            *([Notch("ribbon-end", "waist", length - SHORT)] if has_ribbon else []),
             *(
                 Notch(f"dart-{index // 2 + 1}-{'ab'[index % 2]}", "waist", length - at)
                 for index, at in enumerate(reversed(waist.stops))
@@ -286,9 +366,7 @@ def _back_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None) -> Pie
             Mark("vent-top", centre.at(vent_top)),
         ),
         lines=(
-            Line(
-                "hip", LineKind.LEVEL, Path.line(Point(0.0, hip), over(panel.side.at(panel.hip))), "centre-back", "side"
-            ),
+            Line("hip", LineKind.LEVEL, panel.hip_line.moved(over), "centre-back", "side"),
             *(
                 Line(
                     f"dart-{number}",
@@ -310,13 +388,14 @@ def _jacket_hem(drop: float | None, centre: str, to: float) -> tuple[Line, ...]:
     return (Line("jacket-hem", LineKind.PLACE, path, centre, "hang-end"),)
 
 
-def _length_seams() -> tuple[Seam, ...]:
+def _length_seams(back: Piece) -> tuple[Seam, ...]:
+    has_vent = any(notch.name == "vent-top" for notch in back.notches)
     return (
         Seam(
             "skirt-centre-back",
             Side("skirt-back", "centre-back"),
             Side("skirt-back", "centre-back"),
-            ("waist", "zip-end", "vent-top"),
+            ("waist", "zip-end", "vent-top" if has_vent else "hem"),
             (0.0, 0.0),
             across=True,
         ),
@@ -330,112 +409,21 @@ def _length_seams() -> tuple[Seam, ...]:
     )
 
 
-@dataclass(frozen=True)
-class _Stretch:
-    """A stretch of the skirt's waist between darts, and the length of band that it is held in to."""
-
-    piece: str
-    first: str
-    last: str
-    skirt: float
-    band: float
+def _waist(front: Panel, back: Panel) -> Waist:
+    count = len(back.darts)
+    return Waist(
+        back=between_darts("back", [path.length for path in back.stretches], range(count, 0, -1)),
+        front=between_darts("front", [path.length for path in front.stretches], range(1, len(front.darts) + 1)),
+    )
 
 
-@dataclass(frozen=True)
-class _Band:
-    """The waistband's right half, from the centre back to the centre front."""
-
-    back: tuple[_Stretch, ...]  # from the centre back outwards
-    front: tuple[_Stretch, ...]  # from the centre front outwards
-
-    @classmethod
-    def of(cls, r: Recorder, front: Panel, back: Panel) -> _Band:
-        """Spreads what the waist is held in by, none of it beside the zip."""
-        excess = r["half waist"] - r["finished waistband"] / 2
-        free = [path.length for path in (*back.stretches[1:], *front.stretches)]
-        held = excess / sum(free)
-
-        def stretches(piece: str, centre: str, panel: Panel, numbers: list[int], kept: int) -> tuple[_Stretch, ...]:
-            stops = [centre]
-            for number in numbers:
-                near, far = ("a", "b") if piece == "front" else ("b", "a")
-                stops += [f"dart-{number}-{near}", f"dart-{number}-{far}"]
-            stops.append("side")
-            return tuple(
-                _Stretch(
-                    piece,
-                    stops[2 * i],
-                    stops[2 * i + 1],
-                    path.length,
-                    path.length * (1.0 if i < kept else 1.0 - held),
-                )
-                for i, path in enumerate(panel.stretches)
-            )
-
-        count = len(back.darts)
-        return cls(
-            stretches("back", "centre-back", back, list(range(count, 0, -1)), 1),
-            stretches("front", "centre-front", front, list(range(1, len(front.darts) + 1)), 0),
-        )
-
-    def seams(self) -> tuple[Seam, ...]:
-        """Returns one seam for each stretch, numbered from the centre front and from the side."""
-        found: list[Seam] = []
-        for stretches in (self.front, tuple(reversed(self.back))):
-            for number, s in enumerate(stretches, 1):
-                stops = (s.first, s.last) if s.piece == "front" else (s.last, s.first)
-                found.append(
-                    Seam(
-                        f"waist-{s.piece}-{number}",
-                        Side(f"skirt-{s.piece}", "waist"),
-                        Side("waistband", s.piece),
-                        stops,
-                        (s.band - s.skirt,),
-                    )
-                )
-        return tuple(found)
-
-    def piece(self, r: Recorder) -> Piece:
-        """Returns the whole band, twice its finished width, the wearer's right end with the underlap."""
-        front = sum(s.band for s in self.front)
-        half = front + sum(s.band for s in self.back)
-        low, high, fold = 0.0, 2 * r["waistband width"], r["waistband width"]
-        right, left = -half - r["underlap"], half
-        lines: list[Line] = []
-        notches: list[Notch] = []
-        for hand, sign in (("right", -1.0), ("left", 1.0)):
-            for name, stretches, start, centre in (
-                ("front", self.front, 0.0, "centre-front"),
-                ("back", tuple(reversed(self.back)), front, "centre-back"),
-            ):
-                ends = ("centre-front", "side") if name == "front" else ("side", centre)
-                along = sum(s.band for s in stretches)
-                path = Path.line(Point(sign * start, low), Point(sign * (start + along), low))
-                lines.append(Line(f"{name}.{hand}", LineKind.PLACE, path, *ends))
-                at = 0.0
-                for s in stretches[:-1]:
-                    at += s.band
-                    number = (s.last if name == "front" else s.first).split("-")[1]
-                    notches += [Notch(f"dart-{number}-{leg}", f"{name}.{hand}", at) for leg in "ab"]
-        return Piece(
-            name="waistband",
-            title="Waistband",
-            cut=Cut.WHOLE,
-            edges=(
-                Edge("lower", Path.line(Point(right, low), Point(left, low)), "right-end", "left-end"),
-                Edge("left-end", Path.line(Point(left, low), Point(left, high)), "lower", "upper"),
-                Edge("upper", Path.line(Point(left, high), Point(right, high)), "left-end", "right-end"),
-                Edge("right-end", Path.line(Point(right, high), Point(right, low)), "upper", "lower"),
-            ),
-            notches=tuple(notches),
-            lines=(
-                Line("fold", LineKind.FOLD, Path.line(Point(right, fold), Point(left, fold))),
-                Line("underlap", LineKind.PLACE, Path.line(Point(-half, low), Point(-half, high))),
-                *lines,
-            ),
-            grain_mark=Point(0.0, fold),
-            grain=0.0,
-        ).on_grain()
+def _finish(r: Recorder, design: SkirtDesign, waist: Waist) -> tuple[tuple[Piece, ...], tuple[Seam, ...]]:
+    """Returns what holds the waist, and its seams."""
+    if design.waist_finish is WaistFinish.RIBBON:
+        held = waist.held_in(r["held in"] / 2).short_of_the_zip()
+        return (draw_ribbon(r, held),), held.seams("waist-ribbon")
+    held = waist.held_in(r["half waist"] - r["finished waistband"] / 2)
+    return (draw_waistband(r, held),), held.seams("waistband")
 
 
 def _record_points(r: Recorder, front: Panel, back: Panel) -> None:
@@ -443,6 +431,7 @@ def _record_points(r: Recorder, front: Panel, back: Panel) -> None:
         r.found("centre at the waist", of, "on the centre, level or dropped", panel.centre_waist)
         r.found("side at the waist", of, "raised, taken in from the hip's line", panel.side.start)
         r.found("side at the hip", of, "the hip's line", panel.side.at(panel.hip))
+        r.found("hip as drawn", of, "from the centre to the side", panel.hip_line.length)
         r.found("side at the hem", of, "tapered, dipped so that the hem is square", panel.side.end)
         r.drawn("side seam", of, "rounded over the hip, straight below it", panel.side)
         r.drawn("hem", of, "square to the side, level to the centre", panel.hem)

@@ -15,6 +15,7 @@ from settwright.geometry import ORIGIN, Path, Point, Transform, crossing, fair_c
 from settwright.pattern.drafts.bending import root
 
 LEFT, DOWN = Point(-1.0, 0.0), Point(0.0, -1.0)
+LEAST_DART = 8.0  # a smaller one isn't worth sewing (common practice, no source)
 
 
 @dataclass(frozen=True)
@@ -106,26 +107,61 @@ class Panel:
     hem: Path  # from the side to the centre
     centre_waist: Point
     centre_hem: Point
+    hip_line: Path  # from the centre to the side
 
 
 def draw_panel(
-    profile: Profile, hip_width: float, waist: float, darts: Sequence[DartPlan], *, centre_drop: float, hem: float
+    profile: Profile,
+    hip_width: float,
+    waist: float,
+    darts: Sequence[DartPlan],
+    *,
+    centre_drop: float,
+    hem: float,
+    flare: float = 0.0,
 ) -> Panel:
     """Returns a panel whose closed waist is `waist` long and whose centre lies `centre_drop` below the waist's level.
 
-    The darts take what brings the waist to its length; their plans share it. Raises ValueError where they can't.
+    The darts take what brings the waist to its length; their plans share it. `flare` is what they give to the hem: so
+    far each is shut, the panel spread below its point. Raises ValueError where the waist can't come to its length.
     """
     side, hip = profile.path(hip_width)
     centre = Point(0.0, -centre_drop)
     scale = root(lambda k: _waist(side, centre, darts, k)[0].length - waist, 0.1, 2.0, 1e-7) if darts else 0.0
     closed, turns, points = _waist(side, centre, darts, scale)
-    stretches, drawn = _open(closed, darts, turns, points)
+    kept = _kept(darts, turns, points, flare, hem) if flare else turns
+    stretches, drawn, spread = _open(closed, darts, turns, kept, points)
+    side = side.moved(spread[-1])
     square = side.end_tangent.left
     foot = Point(0.0, hem)
-    run = min(0.75 * hip_width, 150.0)
-    bend = Point(side.end.x + run, hem)
-    hem_line = hook_curve(side.end, square, bend, Point(1.0, 0.0)).then(Path.line(bend, foot))
-    return Panel(stretches, closed, drawn, side, hip, hem_line, centre, foot)
+    if flare:
+        hem_line = hook_curve(side.end, square, foot, Point(1.0, 0.0), (0.36, 0.36))
+    else:
+        run = min(0.75 * hip_width, 150.0)
+        bend = Point(side.end.x + run, hem)
+        hem_line = hook_curve(side.end, square, bend, Point(1.0, 0.0)).then(Path.line(bend, foot))
+    hip_line = _hip_line(Point(0.0, profile.hip), side.at(hip), points, spread)
+    return Panel(stretches, closed, drawn, side, hip, hem_line, centre, foot, hip_line)
+
+
+def _kept(
+    darts: Sequence[DartPlan], turns: Sequence[float], points: Sequence[Point], flare: float, hem: float
+) -> list[float]:
+    """Returns how much of each dart is left when `flare` is given to the hem; a rest not worth sewing is shut too."""
+    most = sum(turn * (point.y - hem) for turn, point in zip(turns, points, strict=True))
+    share = min(1.0, flare / most) if most > 0 else 0.0
+    return [
+        turn * (1 - share) if turn * (1 - share) * dart.length >= LEAST_DART else 0.0
+        for dart, turn in zip(darts, turns, strict=True)
+    ]
+
+
+def _hip_line(centre: Point, side: Point, points: Sequence[Point], spread: Sequence[Transform]) -> Path:
+    """Returns the hip's level through a spread panel: level at the centre, bent with the side."""
+    turn = math.atan2(spread[-1].yx, spread[-1].xx)
+    if abs(turn) < 1e-12:
+        return Path.line(centre, side)
+    return hook_curve(centre, LEFT, side, LEFT.rotated(turn))
 
 
 def _waist(side: Path, centre: Point, darts: Sequence[DartPlan], scale: float) -> tuple[Path, list[float], list[Point]]:
@@ -162,24 +198,48 @@ def _swept(centre: Point, end: Point, arriving: Point) -> Path:
 
 
 def _open(
-    closed: Path, darts: Sequence[DartPlan], turns: Sequence[float], points: Sequence[Point]
-) -> tuple[tuple[Path, ...], tuple[Dart, ...]]:
+    closed: Path,
+    darts: Sequence[DartPlan],
+    turns: Sequence[float],
+    kept: Sequence[float],
+    points: Sequence[Point],
+) -> tuple[tuple[Path, ...], tuple[Dart, ...], tuple[Transform, ...]]:
+    """Returns the waist's stretches, the darts and how the panel is moved beyond each, against one with open darts.
+
+    `turns` are the darts as the straight panel has them, `kept` what is left of them.
+    """
     places = [0.0, *(dart.place * closed.length for dart in darts), closed.length]
     stretches: list[Path] = []
     drawn: list[Dart] = []
-    opened = Transform()
+    wide, opened = Transform(), Transform()  # from the closed panel: all darts open, and as they are kept
+    spread = [Transform()]
     for index, (first, last) in enumerate(itertools.pairwise(places)):
         stretches.append(closed.part(first, last).moved(opened))
         if index < len(darts):
-            swing = Transform.turn(turns[index], points[index])
-            inner, point = stretches[-1].end, points[index]
-            outer = swing(inner)
-            leg, axis = (inner - point).unit, ((inner + outer) / 2 - point).unit
-            inwards = -stretches[-1].end_tangent
-            folded = leg * (2 * inwards.dot(leg)) - inwards  # pressed to the centre, its mouth lies under the waist
-            drawn.append(Dart(inner, crossing(inner, folded, point, axis), outer, point))
+            point = opened(wide.inverse()(points[index]))
+            swing = Transform.turn(kept[index], point)
+            wide = wide.then(Transform.turn(turns[index], points[index]))
+            inner = stretches[-1].end
+            if kept[index]:
+                outer = swing(inner)
+                leg, axis = (inner - point).unit, ((inner + outer) / 2 - point).unit
+                inwards = -stretches[-1].end_tangent
+                folded = leg * (2 * inwards.dot(leg)) - inwards  # pressed to the centre, its mouth lies under the waist
+                drawn.append(Dart(inner, crossing(inner, folded, point, axis), outer, point))
             opened = opened.then(swing)
-    return tuple(stretches), tuple(drawn)
+            spread.append(wide.inverse().then(opened))
+    return _joined(stretches, kept), tuple(drawn), tuple(spread)
 
 
-__all__ = ["DOWN", "LEFT", "Dart", "DartPlan", "Panel", "Profile", "draw_panel"]
+def _joined(stretches: list[Path], kept: Sequence[float]) -> tuple[Path, ...]:
+    """Returns the stretches between the darts that are left."""
+    found = [stretches[0]]
+    for stretch, turn in zip(stretches[1:], kept, strict=True):
+        if turn:
+            found.append(stretch)
+        else:
+            found[-1] = found[-1].then(stretch)
+    return tuple(found)
+
+
+__all__ = ["DOWN", "LEAST_DART", "LEFT", "Dart", "DartPlan", "Panel", "Profile", "draw_panel"]

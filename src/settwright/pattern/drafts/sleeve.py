@@ -3,42 +3,23 @@
 It is drawn first as a sleeve lying folded flat, front to the right, inside the armhole's own lines: a fold at the
 forearm and a fold at the hindarm, the upper sleeve reaching past the folds by as much as the under sleeve stays
 short of them. Last, the under sleeve, which lies face down in that drawing, is turned over.
-
-Three things are given and one is found: the under sleeve's scye is the armhole's own bottom, the width is the arm's
-with its ease, the cap is as long as its armhole and the ease held in; so the cap's height follows. Where it comes
-out too low or too high for a sleeve that hangs well, the width gives way and the record says so.
 """
 
 from __future__ import annotations
 
 import itertools
-import math
-from collections.abc import Callable
-from dataclasses import dataclass
 
 from settwright.body import Body
-from settwright.findings import Finding, Refusal, Weight
-from settwright.geometry import Path, Point, Transform
+from settwright.geometry import Path, Point, Transform, fair_curve
 from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_lines import (
-    BEND,
-    FOREARM_INSET,
-    Arm,
-    Folded,
-    Frame,
-    Seamed,
-    Underarm,
-    capped,
-    crown,
-    folded,
-)
-from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Seam, Side, Step
+from settwright.pattern.drafts.sleeve_fit import Fitted, Setting, fit, known_of_the_arm, read_arm, set_in, spread
+from settwright.pattern.drafts.sleeve_lines import BEND, FOREARM_INSET, Seamed
+from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Step
 
-CAP_RANGE = (0.72, 0.85)  # cap height as a part of the mean scye depth
-EASE_RANGE = (40, 90)  # upper arm ease that the cap may ask for instead of the design's
-WIDEST = 150  # upper arm ease where no narrower sleeve can be drawn: a thin arm in a wide armhole
+VENT_LAP = 38.0  # by which the under sleeve reaches under the upper one at the vent
+VENT_BUTTONS = 3
 
 
 def draft_sleeve(
@@ -48,194 +29,23 @@ def draft_sleeve(
 
     Raises Refusal, naming the measurement, where no sleeve of this arm fits the armhole.
     """
-    r = Recorder(_known(body, design))
-    arm = _arm(r)
-    _check(r)
-    sleeve = _fitted(armhole, arm, _held(r, armhole))
-    upper, under = _upper_piece(sleeve), _under_piece(sleeve)
-    _record(r, sleeve)
-    return (upper, under), _seams(sleeve, upper, under), r.steps
+    r = Recorder(known_of_the_arm(body, design))
+    sleeve = fit(armhole, read_arm(r, design), spread(r, armhole))
+    settings = set_in(sleeve, Side("upper-sleeve", "cap"), Side("under-sleeve", "scye"))
+    vent = _vent(r)
+    upper, under = _upper_piece(sleeve, settings, vent), _under_piece(sleeve, settings[2], vent)
+    record_sleeve(r, sleeve)
+    return (upper, under), _seams(sleeve, settings, upper, under), r.steps
 
 
-def _known(body: Body, design: JacketDesign) -> dict[str, float]:
-    names = ("upper_arm_girth", "elbow_girth", "wrist_girth", "arm_length", "upper_arm_length")
-    return {name.replace("_", " "): body[name] for name in names} | {
-        "shoulder pad": design.shoulder_pad,
-        "ease of the upper arm": design.ease.upper_arm,
-        "sleeve hem": design.sleeve_hem,
-        "cap ease": design.cap_ease,
-    }
+def _vent(r: Recorder) -> float:
+    if r["vent length"]:
+        r.found("lap of the vent", "sleeve", "the under sleeve under the upper one", VENT_LAP)
+    return r["vent length"]
 
 
-def _arm(r: Recorder) -> Arm:
-    of = "sleeve"
-    return Arm(
-        length=r.number("length from the shoulder", of, "arm length + shoulder pad"),
-        to_elbow=r.number("length to the elbow", of, "upper arm length + shoulder pad"),
-        girth=r["upper arm girth"],
-        biceps=r.number("wanted width, folded", of, "(upper arm girth + ease of the upper arm) / 2"),
-        elbow=r.number("width at the elbow, folded", of, "(elbow girth + 45 mm) / 2"),
-        hem=r.number("width at the hem, folded", of, "sleeve hem / 2"),
-    )
-
-
-def _check(r: Recorder) -> None:
-    wrong: list[Finding] = []
-
-    def hold(is_right: bool, where: str, what: str, remedy: str) -> None:
-        if not is_right:
-            wrong.append(Finding(Weight.REFUSED, where, what, remedy))
-
-    hold(
-        0.4 * r["length from the shoulder"] <= r["length to the elbow"] <= 0.75 * r["length from the shoulder"],
-        "measurements.upper_arm_length",
-        f"{r['upper arm length']:.0f} mm from shoulder to elbow doesn't go with an arm of {r['arm length']:.0f} mm.",
-        "Measure both again with the arm slightly bent.",
-    )
-    hold(
-        r["sleeve hem"] >= r["wrist girth"] + 15,
-        "design.sleeve_hem",
-        f"{r['sleeve hem']:.0f} mm round is too narrow for a wrist of {r['wrist girth']:.0f} mm.",
-        "Widen the sleeve's hem.",
-    )
-    hold(
-        r["sleeve hem"] <= r["upper arm girth"] + r["ease of the upper arm"],
-        "design.sleeve_hem",
-        f"{r['sleeve hem']:.0f} mm round is wider than the sleeve at the upper arm.",
-        "Narrow the sleeve's hem.",
-    )
-    hold(
-        0 <= r["cap ease"] <= 70,
-        "design.cap_ease",
-        f"no cap takes {r['cap ease']:.0f} mm of ease.",
-        "Choose 25 to 45 mm; up to 60 in a soft wool.",
-    )
-    if wrong:
-        raise Refusal(wrong)
-
-
-@dataclass(frozen=True)
-class _Held:
-    """The cap's four stretches from forearm-top to hindarm-top: the armhole's length and the ease held in to it."""
-
-    armhole: tuple[float, ...]
-    ease: tuple[float, ...]
-
-    @property
-    def places(self) -> tuple[float, ...]:
-        """Arc lengths of front-pitch, shoulder-point, back-pitch and the end on the cap."""
-        return tuple(itertools.accumulate(a + e for a, e in zip(self.armhole, self.ease, strict=True)))
-
-
-def _held(r: Recorder, armhole: Armhole) -> _Held:
-    """Returns how the cap's ease is spread: more behind the shoulder than before it, little below the pitches."""
-    of = "sleeve cap"
-    stretches = (
-        ("armhole below the front pitch", "front-pitch", "forearm-top"),
-        ("armhole above the front pitch", "shoulder-point", "front-pitch"),
-        ("armhole above the back pitch", "back-pitch", "shoulder-point-back"),
-        ("armhole below the back pitch", "hindarm-top", "back-pitch"),
-    )
-    for name, first, last in stretches:
-        r.found(name, of, "walked along the armhole", armhole.between(first, last))
-    r.number("ease behind the shoulder", of, "cap ease × 0.56")
-    r.number(
-        "ease below the front pitch",
-        of,
-        "(cap ease − ease behind the shoulder) × armhole below the front pitch"
-        " / (armhole below the front pitch + armhole above the front pitch × 8)",
-    )
-    r.number("ease above the front pitch", of, "cap ease − ease behind the shoulder − ease below the front pitch")
-    r.number(
-        "ease below the back pitch",
-        of,
-        "ease behind the shoulder × armhole below the back pitch"
-        " / (armhole below the back pitch + armhole above the back pitch × 2.5)",
-    )
-    r.number("ease above the back pitch", of, "ease behind the shoulder − ease below the back pitch")
-    return _Held(
-        tuple(r[name] for name, _, _ in stretches),
-        tuple(r[name.replace("armhole", "ease")] for name, _, _ in stretches),
-    )
-
-
-@dataclass(frozen=True)
-class _Sleeve:
-    """The folded sleeve with what it was drafted from."""
-
-    armhole: Armhole
-    arm: Arm
-    held: _Held
-    lines: Folded
-
-    @property
-    def shoulder(self) -> Point:
-        """Where the cap meets the shoulder seam."""
-        return self.lines.cap.at(self.held.places[1])
-
-
-def _fitted(armhole: Armhole, arm: Arm, held: _Held) -> _Sleeve:
-    """Returns the sleeve with the wanted width, or the nearest whose cap is neither too low nor too high.
-
-    Raises Refusal where no width gives a sleeve.
-    """
-    underarm, depth = Underarm.of(armhole), armhole.depth
-    low, high = (part * depth for part in CAP_RANGE)
-
-    def drawn(biceps: float) -> tuple[Frame, Path] | None:
-        try:
-            return capped(underarm, arm, biceps, held.places[-1], depth)
-        except ValueError:
-            return None
-
-    def out(biceps: float) -> float:
-        """How far the cap is out of its range: above it positive; infinite where no sleeve can be drawn."""
-        found = drawn(biceps)
-        if found is None:
-            return math.inf
-        height = crown(found[1])
-        return max(height - high, 0.0) or min(height - low, 0.0)
-
-    biceps = arm.biceps if out(arm.biceps) == 0.0 else _nearest_width(arm, out)
-    found = drawn(biceps)
-    if found is None:
-        raise Refusal([_no_sleeve(armhole, arm)])
-    return _Sleeve(armhole, arm, held, folded(*found, biceps, arm))
-
-
-def _nearest_width(arm: Arm, out: Callable[[float], float]) -> float:
-    """Returns the width, folded, that comes nearest to the wanted one and has a cap in its range.
-
-    Where none has, the one whose cap is least out of it; `out` tells by how much, infinite for no sleeve at all.
-    """
-    wanted = arm.biceps
-    tried = [(0.0, abs(out(wanted)), 0.0, wanted)]
-    for ease in range(EASE_RANGE[0], WIDEST + 1, 5):
-        width = (arm.girth + ease) / 2
-        miss = abs(out(width))
-        beyond = math.inf if math.isinf(miss) else max(0.0, ease - EASE_RANGE[1])
-        tried.append((beyond, miss, abs(width - wanted), width))
-    if math.isinf(tried[0][1]):
-        tried[0] = (math.inf, *tried[0][1:])
-    _, miss, _, width = min(tried)
-    outside = wanted
-    while miss == 0.0 and abs(width - outside) > 0.05:  # no farther from the wanted width than the cap asks
-        middle = (width + outside) / 2
-        width, outside = (width, middle) if out(middle) else (middle, outside)
-    return width
-
-
-def _no_sleeve(armhole: Armhole, arm: Arm) -> Finding:
-    return Finding(
-        Weight.REFUSED,
-        "measurements.upper_arm_girth",
-        f"no sleeve for an arm of {arm.girth:.0f} mm goes into an armhole of {armhole.girth:.0f} mm.",
-        "Measure the upper arm again, or give the jacket more ease at the bust.",
-    )
-
-
-def _upper_piece(sleeve: _Sleeve) -> Piece:
-    lines, places = sleeve.lines, sleeve.held.places
+def _upper_piece(sleeve: Fitted, settings: tuple[Setting, ...], vent: float) -> Piece:
+    lines, armhole = sleeve.lines, sleeve.armhole
     hindarm, forearm = lines.hind_upper, lines.fore_upper
     return Piece(
         name="upper-sleeve",
@@ -250,16 +60,21 @@ def _upper_piece(sleeve: _Sleeve) -> Piece:
         notches=(
             Notch("elbow", "hindarm", hindarm.elbow),
             Notch("elbow", "forearm", forearm.path.length - forearm.elbow),
-            Notch("front-pitch", "cap", places[0]),
-            Notch("shoulder-point", "cap", places[1]),
-            Notch("back-pitch", "cap", places[2]),
+            *settings[0].notches(armhole),
+            Notch("shoulder-point", "cap", sleeve.held.places[1]),
+            *settings[1].notches(armhole),
+            *_vent_notch(hindarm.path.length - vent if vent else None),
         ),
-        lines=(_elbow_line(hindarm, forearm),),
+        marks=_vent_buttons(hindarm, vent),
+        lines=(
+            _elbow_line(hindarm, forearm),
+            *_vent_lines(hindarm, vent, "vent-facing"),
+        ),
         grain_mark=Point(sleeve.shoulder.x, lines.corners.elbow.y / 2),
     ).on_grain()
 
 
-def _under_piece(sleeve: _Sleeve) -> Piece:
+def _under_piece(sleeve: Fitted, setting: Setting, vent: float) -> Piece:
     """Returns the under sleeve turned over: in the folded sleeve it lies with its wrong side up."""
     lines, armhole = sleeve.lines, sleeve.armhole
     forearm, hindarm = lines.fore_under, lines.hind_under
@@ -278,12 +93,13 @@ def _under_piece(sleeve: _Sleeve) -> Piece:
         notches=(
             Notch("elbow", "forearm", forearm.elbow),
             Notch("elbow", "hindarm", hindarm.path.length - hindarm.elbow),
-            *(
-                Notch(stop, "scye", armhole.between(stop, "hindarm-top"))
-                for stop in ("underarm-back", "underarm", "underarm-front")
-            ),
+            *setting.notches(armhole),
+            *_vent_notch(vent or None),
         ),
-        lines=(_elbow_line(forearm, hindarm),),
+        lines=(
+            _elbow_line(forearm, hindarm),
+            *_vent_lines(hindarm, vent, "vent-lap"),
+        ),
         grain_mark=Point((fore_x + hind_x) / 2, level),
     )
     return wrong_side_up.moved(Transform.mirror_x()).on_grain()
@@ -293,12 +109,41 @@ def _elbow_line(left: Seamed, right: Seamed) -> Line:
     return Line("elbow", LineKind.LEVEL, Path.line(left.path.at(left.elbow), right.path.at(right.elbow)))
 
 
-def _seams(sleeve: _Sleeve, upper: Piece, under: Piece) -> tuple[Seam, ...]:
-    ease = sleeve.held.ease
-    cap, scye = Side("upper-sleeve", "cap"), Side("under-sleeve", "scye")
+def _vent_notch(at: float | None) -> tuple[Notch, ...]:
+    return () if at is None else (Notch("vent-top", "hindarm", at),)
 
-    def lengthwise(name: str) -> Seam:
-        stops = (f"{name}-top", "elbow", "hem")
+
+def _vent_lines(hindarm: Seamed, vent: float, name: str) -> tuple[Line, ...]:
+    """Returns the outline of what is cut on beyond the seam at the vent, from its top round to the hem; the seam's own
+    line there is a fold on the upper sleeve and the place of that fold on the under one."""
+    if not vent:
+        return ()
+    seam = hindarm.path.part(hindarm.path.length - vent, hindarm.path.length)
+    beyond = fair_curve([seam.at(s) + seam.tangent(s).right * VENT_LAP for s in seam.stations(20.0, 20.0)])
+    outline = Path.line(seam.start, beyond.start).then(beyond, Path.line(beyond.end, seam.end))
+    return (
+        Line("vent-fold", LineKind.FOLD if name == "vent-facing" else LineKind.PLACE, seam, "vent-top", "hem"),
+        Line(name, LineKind.PLACE, outline, "vent-top", "hem"),
+    )
+
+
+def _vent_buttons(hindarm: Seamed, vent: float) -> tuple[Mark, ...]:
+    """Returns the buttons of a vent, 15 mm in from its fold, the lowest 35 mm above the hem."""
+    path = hindarm.path
+    places = [path.length - 35.0 - 18.0 * i for i in range(VENT_BUTTONS)] if vent else []
+    return tuple(
+        Mark(f"sleeve-button-{number}", path.at(s) + path.tangent(s).left * 15.0)
+        for number, s in enumerate(places, 1)
+        if path.length - s < vent - 10.0
+    )
+
+
+def _seams(sleeve: Fitted, settings: tuple[Setting, ...], upper: Piece, under: Piece) -> tuple[Seam, ...]:
+    armhole = sleeve.armhole
+    has_vent = any(notch.name == "vent-top" for notch in upper.notches)
+
+    def lengthwise(name: str, last: str) -> Seam:
+        stops = (f"{name}-top", "elbow", last)
 
         def lengths(piece: Piece) -> list[float]:
             places = [piece.stop(name, stop) for stop in stops]
@@ -308,29 +153,16 @@ def _seams(sleeve: _Sleeve, upper: Piece, under: Piece) -> tuple[Seam, ...]:
         return Seam(name, Side("upper-sleeve", name), Side("under-sleeve", name), stops, eases)
 
     return (
-        Seam(
-            "sleeve-front",
-            Side("front", "armhole"),
-            cap,
-            ("forearm-top", "front-pitch", "shoulder-point"),
-            (ease[0], ease[1]),
-        ),
-        Seam(
-            "sleeve-back",
-            Side("back", "armhole"),
-            cap,
-            ("shoulder-point", "back-pitch", "hindarm-top"),
-            (ease[2], ease[3]),
-        ),
-        Seam("under-sleeve-back", Side("back", "armhole"), scye, ("hindarm-top", "underarm-back"), (0.0,)),
-        Seam("under-sleeve-side", Side("side", "armhole"), scye, ("underarm-back", "underarm-front"), (0.0,)),
-        Seam("under-sleeve-front", Side("front", "armhole"), scye, ("underarm-front", "forearm-top"), (0.0,)),
-        lengthwise("forearm"),
-        lengthwise("hindarm"),
+        *settings[0].seams(armhole, "sleeve"),
+        *settings[1].seams(armhole, "sleeve"),
+        *reversed([*settings[2].seams(armhole, "under-sleeve")]),
+        lengthwise("forearm", "hem"),
+        lengthwise("hindarm", "vent-top" if has_vent else "hem"),
     )
 
 
-def _record(r: Recorder, sleeve: _Sleeve) -> None:
+def record_sleeve(r: Recorder, sleeve: Fitted) -> None:
+    """Keeps every point and line of the folded sleeve."""
     lines, corners, depth = sleeve.lines, sleeve.lines.corners, sleeve.armhole.depth
     gave_way = abs(lines.biceps - sleeve.arm.biceps) > 1e-6
     r.found(
@@ -338,13 +170,13 @@ def _record(r: Recorder, sleeve: _Sleeve) -> None:
         "sleeve",
         "the wanted width gave way, so that the cap is neither too low nor too high" if gave_way else "as wanted",
         lines.biceps,
-        ("wanted width, folded",),
+        ("wanted width folded",),
     )
     r.found("mean scye depth", "sleeve cap", "from the middle of the shoulder points to the underarm", depth)
     r.found("length of the cap", "sleeve cap", "its armhole and its ease", sleeve.held.places[-1], ("cap ease",))
     r.found(
         "height of the cap", "sleeve cap", "follows from its length and the sleeve's width", lines.height,
-        ("length of the cap", "width, folded"),
+        ("length of the cap",),
     )  # fmt: skip
     r.number("height in the scye depth", "sleeve cap", "height of the cap / mean scye depth")
     r.found("forearm inset", "sleeve", "from the forearm fold to the seam", FOREARM_INSET)
@@ -357,7 +189,7 @@ def _record(r: Recorder, sleeve: _Sleeve) -> None:
     r.found("bend angle", "sleeve", "of the forearm forward from the upper arm, at the elbow", BEND)
     r.found(
         "opening of the scye", "under-sleeve", "part of the armhole's hollow taken away towards the hindarm, so that"
-        " the scye reaches the sleeve's width", corners.opening, ("width, folded",),
+        " the scye reaches the sleeve's width", corners.opening,
     )  # fmt: skip
     for name, rule, point in (
         ("shoulder point", "walked from the front pitch", sleeve.shoulder),

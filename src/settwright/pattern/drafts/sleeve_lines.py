@@ -7,6 +7,7 @@ makes cap, scye and hem run smooth when the seams are closed.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -14,15 +15,17 @@ from functools import cached_property
 
 from settwright.geometry import ORIGIN, Path, Point, Transform, direction, fair_curve, hook_curve
 from settwright.pattern.drafts.armhole import Armhole
-from settwright.pattern.drafts.bending import bend_by, bent_path, reach, root, swing
+from settwright.pattern.drafts.bending import bend_by, bent_path, reach, reach_of, root, sinc, swing
 
 FOREARM_INSET = 21.0  # from the fold to the forearm seam, on either side of it
-HINDARM_INSET = 8.0  # the same at the hindarm's top, running out to nothing at the hem, where the scye allows it
-HINDARM_INSETS = (-15.0, 45.0)  # what it may become
+HINDARM_INSETS = (-15.0, 45.0)  # the same at the hindarm's top, running out to nothing at the hem: what it may become
 HOLLOW = 0.25  # of what the sleeve narrows by down to the elbow: so far the forearm fold falls back there
 BEND = math.radians(11.0)  # of the forearm's axis against the upper arm's
 ELBOW_BLEND = 95.0  # the fold begins to bend at this distance from the elbow's corner
-OPENING = (-0.1, 0.5, 0.85)  # least, most and in need, of the scye's back: 0 the armhole itself, 1 a straight line
+LEAST_OPENING = -0.1  # of the scye's back: 0 the armhole itself, 1 a straight line
+# The scye is opened in turns with the inset: to the first opening until the inset is down to its limit, and so on.
+# A scye opened far makes the cap hollow at the hindarm, an inset grown far puts the seam before the elbow.
+OPENINGS = ((0.12, 8.0), (0.3, 24.0), (0.85, 45.0))
 LEAST_CORNER = math.radians(8)  # of the under sleeve at the hindarm's top
 FOLD_ARCS, CAP_ARCS = 12, 40  # arcs that the curves are made of
 
@@ -67,17 +70,24 @@ class Underarm:
 
     def reach(self, opening: float) -> Point:
         """Returns where the opened back ends."""
-        headings = self._headings(opening)
-        last = len(headings) - 1
-        return reach(lambda u: headings[round(u * last)], last) * (self.step * last)
+        return reach_of(self._headings(opening)) * (self.step * (len(self.headings) - 1))
+
+    def last_heading(self, opening: float) -> float:
+        """Returns the direction in which the opened back ends."""
+        return self._headings(opening)[-1]
 
     def _headings(self, opening: float) -> list[float]:
-        last = len(self.headings) - 1
         opened = [self.headings[0]]
-        for i in range(last):
-            share = 1 - opening * swing((i + 0.5) / last / 0.4)
-            opened.append(opened[-1] + (self.headings[i + 1] - self.headings[i]) * share)
+        for turn, share in self._turns:
+            opened.append(opened[-1] + turn * (1 - opening * share))
         return opened
+
+    @cached_property
+    def _turns(self) -> tuple[tuple[float, float], ...]:
+        """Each step's turn, and how far an opening touches it: not at the underarm, wholly behind it."""
+        last = len(self.headings) - 1
+        turns = (b - a for a, b in itertools.pairwise(self.headings))
+        return tuple((turn, swing((i + 0.5) / last / 0.4)) for i, turn in enumerate(turns))
 
 
 @dataclass(frozen=True)
@@ -93,7 +103,12 @@ class Frame:
     wrist: Point
     forearm: Point  # direction of the forearm's axis, downwards
     opening: float
-    scye: Path  # forearm-top to hindarm-top, as the armhole runs
+    underarm: Underarm
+
+    @cached_property
+    def scye(self) -> Path:
+        """Forearm-top to hindarm-top, as the armhole runs."""
+        return self.underarm.front.then(self.underarm.opened(self.opening))
 
 
 def frame(underarm: Underarm, arm: Arm, biceps: float, height: float) -> Frame:
@@ -127,38 +142,65 @@ def frame(underarm: Underarm, arm: Arm, biceps: float, height: float) -> Frame:
     hind_inset = inset(opening)
     if not HINDARM_INSETS[0] <= hind_inset <= HINDARM_INSETS[1] + 1e-3:
         raise ValueError(f"the hindarm seam would lie {hind_inset:.0f} mm from its fold")
-    scye = underarm.front.then(underarm.opened(opening))
-    if up.cross(scye.end_tangent) < math.sin(LEAST_CORNER):
+    scye_end = underarm.reach(opening)
+    if up.cross(direction(underarm.last_heading(opening))) < math.sin(LEAST_CORNER):
         raise ValueError("the scye would run along the hindarm seam")
     return Frame(
         fore_top=fore_top,
         fore_corner=fore_corner,
-        hind_top=scye.end + up.left * hind_inset,
+        hind_top=scye_end + up.left * hind_inset,
         hind_inset=hind_inset,
         hind_corner=hind_corner,
         elbow=elbow,
         wrist=elbow + forearm * (arm.length - arm.to_elbow),
         forearm=forearm,
         opening=opening,
-        scye=scye,
+        underarm=underarm,
     )
 
 
 def _opening_for(inset: Callable[[float], float]) -> float:
-    """Returns how far to open the scye: to the wanted inset; as far as looks well; in need, to the largest inset."""
-    least, most, utmost = OPENING
-    if inset(least) <= HINDARM_INSET:
-        return least
-    if inset(most) <= HINDARM_INSET:
-        return root(lambda part: inset(part) - HINDARM_INSET, least, most)
-    if inset(most) <= HINDARM_INSETS[1]:
-        return most
-    if inset(utmost) <= HINDARM_INSETS[1]:
-        return root(lambda part: inset(part) - HINDARM_INSETS[1], most, utmost)
-    return utmost
+    """Returns how far to open the scye, the inset shrinking the further it is opened."""
+    before = LEAST_OPENING
+    for opening, limit in OPENINGS:
+        if inset(before) <= limit:
+            return before
+        if inset(opening) <= limit:
+            return root(lambda part, limit=limit: inset(part) - limit, before, opening, 1e-7)
+        before = opening
+    return before
 
 
-def cap_over(corners: Frame, length: float) -> Path:
+@dataclass(frozen=True)
+class Cap:
+    """The cap as a start, a length and headings at even steps of it; a Path only once it is wanted."""
+
+    start: Point
+    length: float
+    headings: tuple[float, ...]
+    bends: tuple[float, float]  # what the next cap, a little different, begins its search from
+
+    @cached_property
+    def path(self) -> Path:
+        """The curve, from forearm-top to hindarm-top."""
+        count = len(self.headings) - 1
+        return bent_path(self.start, self.headings, [self.length / count] * count)
+
+    @cached_property
+    def height(self) -> float:
+        """How high it rises."""
+        y, step = self.start.y, self.length / (len(self.headings) - 1)
+        highest = y
+        for before, after in itertools.pairwise(self.headings):
+            half = (after - before) / 2
+            if math.sin(before) > 0 >= math.sin(after):  # the crown lies on this arc
+                return y + (math.cos(before) + 1) * step / (2 * half)
+            y += step * sinc(half) * math.sin((before + after) / 2)
+            highest = max(highest, y)
+        return highest
+
+
+def cap_over(corners: Frame, length: float, bends: tuple[float, float] = (0.0, 0.0)) -> Cap:
     """Returns the cap of a length, from forearm-top to hindarm-top.
 
     It leaves its seams as the scye reaches them, mirrored in the folds. Raises ValueError where it doesn't close.
@@ -167,9 +209,17 @@ def cap_over(corners: Frame, length: float) -> Path:
     start = corners.fore_top + fore.left * FOREARM_INSET
     end = corners.hind_top + hind.right * corners.hind_inset
     # the hindarm inset doesn't change at its top, so that seam and fold are parallel there
-    leaving = _mirrored(-corners.scye.start_tangent, fore)
-    arriving = -_mirrored(corners.scye.end_tangent, hind)
-    return _cap_curve(start, leaving, end, arriving, length)
+    leaving = _mirrored(-corners.underarm.front.start_tangent, fore)
+    arriving = -_mirrored(direction(corners.underarm.last_heading(corners.opening)), hind)
+    return _bent_cap(start, leaving, end, arriving, length, bends=bends)
+
+
+@dataclass(frozen=True)
+class Seamed:
+    """One side of a lengthwise seam, downwards, and where on it the elbow lies."""
+
+    path: Path
+    elbow: float
 
 
 @dataclass(frozen=True)
@@ -179,6 +229,7 @@ class Folded:
     corners: Frame
     biceps: float
     cap: Path  # forearm-top to hindarm-top
+    height: float  # of the cap above the underarm
     fore_fold: Path  # folds and seams, all downwards
     hind_fold: Path
     fore_upper: Seamed
@@ -188,21 +239,8 @@ class Folded:
     hem_upper: Path  # hindarm to forearm
     hem_under: Path
 
-    @cached_property
-    def height(self) -> float:
-        """Of the cap above the underarm."""
-        return crown(self.cap)
 
-
-def crown(cap: Path) -> float:
-    """Returns how high a cap rises."""
-    highest = max(cap.segments, key=lambda segment: max(segment.a.y, segment.d.y))
-    steps = 64
-    near = [s for s in cap.segments if abs(s.a.y - highest.a.y) < 5.0 or abs(s.d.y - highest.d.y) < 5.0]
-    return max(segment.at(step / steps).y for segment in near for step in range(steps + 1))
-
-
-def capped(underarm: Underarm, arm: Arm, biceps: float, cap_length: float, depth: float) -> tuple[Frame, Path]:
+def capped(underarm: Underarm, arm: Arm, biceps: float, cap_length: float, depth: float) -> tuple[Frame, Cap]:
     """Returns corners and cap of a sleeve of a width; the elbow hangs where the cap's height puts it.
 
     Raises ValueError where scye or cap can't be drawn.
@@ -211,42 +249,45 @@ def capped(underarm: Underarm, arm: Arm, biceps: float, cap_length: float, depth
     corners = frame(underarm, arm, biceps, height)
     cap = cap_over(corners, cap_length)
     for _ in range(8):
-        if abs(crown(cap) - height) < 1e-3:
+        if abs(cap.height - height) < 1e-3:
             break
-        height = crown(cap)
+        height = cap.height
         corners = frame(underarm, arm, biceps, height)
-        cap = cap_over(corners, cap_length)
+        cap = cap_over(corners, cap_length, cap.bends)
     return corners, cap
 
 
-def folded(corners: Frame, cap: Path, biceps: float, arm: Arm) -> Folded:
+def folded(corners: Frame, cap: Cap, biceps: float, arm: Arm) -> Folded:
     """Returns the whole folded sleeve; its hem curves a little and is corrected to the wanted width round."""
-    sleeve = _with_hem(corners, cap, biceps, arm.hem)
-    excess = sleeve.hem_upper.length + sleeve.hem_under.length - 2 * arm.hem
-    return _with_hem(corners, cap, biceps, arm.hem - excess / 2)
-
-
-def _with_hem(corners: Frame, cap: Path, biceps: float, hem: float) -> Folded:
-    across = corners.forearm.left * (hem / 2)
-    fore_fold, fore_elbow = _bent_fold(corners.fore_top, corners.fore_corner, corners.wrist + across)
-    hind_fold, hind_elbow = _bent_fold(corners.hind_top, corners.hind_corner, corners.wrist - across)
-    inset = _running_out(corners.hind_inset, hind_fold.length)
-    fore_upper = _beside(fore_fold, fore_elbow, lambda s: (FOREARM_INSET, 0.0))
-    fore_under = _beside(fore_fold, fore_elbow, lambda s: (-FOREARM_INSET, 0.0))
-    hem_curve = hook_curve(hind_fold.end, hind_fold.end_tangent.left, fore_under.path.end, fore_fold.end_tangent.left)
+    under = _hem(corners, arm.hem)[2]
+    excess = 2 * under.length + 2 * FOREARM_INSET - 2 * arm.hem
+    fore, hind, hem_under = _hem(corners, arm.hem - excess / 2)
+    inset = _running_out(corners.hind_inset, hind.path.length)
+    fore_upper = _beside(fore, lambda s: (FOREARM_INSET, 0.0))
     return Folded(
         corners=corners,
         biceps=biceps,
-        cap=cap,
-        fore_fold=fore_fold,
-        hind_fold=hind_fold,
+        cap=cap.path,
+        height=cap.height,
+        fore_fold=fore.path,
+        hind_fold=hind.path,
         fore_upper=fore_upper,
-        fore_under=fore_under,
-        hind_upper=_beside(hind_fold, hind_elbow, lambda s: (-inset(s)[0], -inset(s)[1])),
-        hind_under=_beside(hind_fold, hind_elbow, inset),
-        hem_upper=hem_curve.then(Path.line(fore_under.path.end, fore_upper.path.end)),
-        hem_under=hem_curve,
+        fore_under=_beside(fore, lambda s: (-FOREARM_INSET, 0.0)),
+        hind_upper=_beside(hind, lambda s: (-inset(s)[0], -inset(s)[1])),
+        hind_under=_beside(hind, inset),
+        hem_upper=hem_under.then(Path.line(hem_under.end, fore_upper.path.end)),
+        hem_under=hem_under,
     )
+
+
+def _hem(corners: Frame, hem: float) -> tuple[Seamed, Seamed, Path]:
+    """Returns both folds of a sleeve that ends in a width, and its under hem, hindarm to forearm."""
+    across = corners.forearm.left * (hem / 2)
+    fore = _bent_fold(corners.fore_top, corners.fore_corner, corners.wrist + across)
+    hind = _bent_fold(corners.hind_top, corners.hind_corner, corners.wrist - across)
+    square = fore.path.end_tangent.left
+    foot = fore.path.end - square * FOREARM_INSET
+    return fore, hind, hook_curve(hind.path.end, hind.path.end_tangent.left, foot, square)
 
 
 def _mirrored(way: Point, axis: Point) -> Point:
@@ -255,8 +296,8 @@ def _mirrored(way: Point, axis: Point) -> Point:
     return along * (2 * way.dot(along)) - way
 
 
-def _bent_fold(top: Point, corner: Point, bottom: Point) -> tuple[Path, float]:
-    """Returns the fold from top to bottom, straight but for the elbow, and where on it the elbow lies."""
+def _bent_fold(top: Point, corner: Point, bottom: Point) -> Seamed:
+    """Returns the fold from top to bottom, straight but for the elbow."""
     first, last = (corner - top).unit, (bottom - corner).unit
     turn = math.atan2(first.cross(last), first.dot(last))
     begin = first.angle
@@ -268,7 +309,7 @@ def _bent_fold(top: Point, corner: Point, bottom: Point) -> tuple[Path, float]:
     arc = 2 * leg * math.cos(turn / 2) / reach(heading, FOLD_ARCS).length
     blend = bend_by(corner - first * leg, heading, arc, FOLD_ARCS)
     upper = Path.line(top, blend.start)
-    return upper.then(blend, Path.line(blend.end, bottom)), upper.length + arc / 2
+    return Seamed(upper.then(blend, Path.line(blend.end, bottom)), upper.length + arc / 2)
 
 
 def _running_out(whole: float, length: float) -> Callable[[float], tuple[float, float]]:
@@ -281,54 +322,90 @@ def _running_out(whole: float, length: float) -> Callable[[float], tuple[float, 
     return inset
 
 
-@dataclass(frozen=True)
-class Seamed:
-    """One side of a lengthwise seam, downwards, and where on it the elbow lies."""
-
-    path: Path
-    elbow: float
-
-
-def _beside(fold: Path, elbow: float, inset: Callable[[float], tuple[float, float]]) -> Seamed:
+def _beside(fold: Seamed, inset: Callable[[float], tuple[float, float]]) -> Seamed:
     """Returns the line beside a fold, to its left where the inset is positive; told as inset and its change."""
+    points: list[Point] = []
+    elbow, s = 0, 0.0
+    for segment in fold.path.segments:
+        if abs(s - fold.elbow) < 0.01:
+            elbow = len(points)
+        steps = max(1, math.ceil(segment.length / 25.0 - 1e-9)) if segment.is_straight else 1
+        for i in range(steps):
+            along = segment.tangent(i / steps)
+            points.append(segment.at(i / steps) + along.left * inset(s)[0])
+            s += segment.length / steps
+    first, last = fold.path.start_tangent, fold.path.end_tangent
+    points.append(fold.path.end + last.left * inset(s)[0])
+    line = fair_curve(points, first + first.left * inset(0.0)[1], last + last.left * inset(s)[1])
+    return Seamed(line, sum(segment.length for segment in line.segments[:elbow]))
 
-    def at(s: float) -> tuple[Point, Point]:
-        along, (by, change) = fold.tangent(s), inset(s)
-        return fold.at(s) + along.left * by, along * (1 - by * fold.curvature(s)) + along.left * change
 
-    above, below = fold.stations(25.0, 0.0, elbow), fold.stations(25.0, elbow, fold.length)[1:]
-    line = fair_curve([at(s)[0] for s in (*above, *below)], at(0.0)[1], at(fold.length)[1])
-    return Seamed(line, sum(segment.length for segment in line.segments[: len(above) - 1]))
-
-
-def _cap_curve(start: Point, leaving: Point, end: Point, arriving: Point, length: float) -> Path:
+def _bent_cap(
+    start: Point, leaving: Point, end: Point, arriving: Point, length: float, *, bends: tuple[float, float]
+) -> Cap:
     """Returns the cap: its length and both ends given, its bend changing as evenly as that lets it.
 
-    The heading is a cubic of the way gone, so that the curvature is a parabola: hollow, round, straighter.
+    The heading is a cubic of the way gone, so that the curvature is a parabola: hollow, round, straighter. Where it
+    would be hollow again at the hindarm, a fourth power lets it end straight there.
     Raises ValueError where no such curve is found.
     """
     first = leaving.angle % math.tau
-    last = first + (arriving.angle - first) % math.tau
+    turning = (arriving.angle - first) % math.tau
     want = (end - start) / length
-    even, odd = 0.0, 0.0
+    even, odd = _bends(first, turning, want, _ROUND, bends)
+    basis = _ROUND
+    if even - odd > turning:
+        basis = _ENDING_STRAIGHT
+        even, odd = _bends(first, turning, want, basis, (even, odd))
+    return Cap(start, length, _cap_headings(first, turning, basis, even, odd), (even, odd))
 
-    def heading(u: float, even: float, odd: float) -> float:
-        return first + (last - first) * u + u * (1 - u) * (even + odd * (1 - 2 * u))
 
-    def miss(even: float, odd: float) -> Point:
-        return reach(lambda u: heading(u, even, odd), CAP_ARCS) - want
+_Basis = tuple[tuple[float, float, float], ...]
 
+
+def _basis(fourth: float) -> _Basis:
+    """Returns, for each step of the cap, what turning, even and odd bend add to its heading there."""
+    steps: list[tuple[float, float, float]] = []
+    for i in range(CAP_ARCS + 1):
+        u = i / CAP_ARCS
+        w, s = 1 - 2 * u, u * (1 - u)
+        # with a fourth coefficient such that the bend is nothing at the end: turning − even + odd
+        steps.append((u + fourth * s * w * w, s * (1 - fourth * w * w), s * (w + fourth * w * w)))
+    return tuple(steps)
+
+
+_ROUND, _ENDING_STRAIGHT = _basis(0.0), _basis(1.0)
+
+
+def _cap_headings(first: float, turning: float, basis: _Basis, even: float, odd: float) -> tuple[float, ...]:
+    return tuple(first + turning * t + even * e + odd * o for t, e, o in basis)
+
+
+def _bends(first: float, turning: float, want: Point, basis: _Basis, guess: tuple[float, float]) -> tuple[float, float]:
+    """Returns the even and the odd bend with which a cap of length 1 ends where it is wanted.
+
+    Newton's method; raises ValueError where it doesn't settle.
+    """
+    even, odd = guess
+    step = 1 / CAP_ARCS
     for _ in range(40):
-        off = miss(even, odd)
-        if off.length < 1e-10:
-            break
-        by_even, by_odd = (miss(even + 1e-6, odd) - off) / 1e-6, (miss(even, odd + 1e-6) - off) / 1e-6
-        area = by_even.cross(by_odd)
+        headings = _cap_headings(first, turning, basis, even, odd)
+        x, y = -want.x, -want.y
+        ex = ey = ox = oy = 0.0
+        for i in range(CAP_ARCS):
+            before, after = headings[i], headings[i + 1]
+            half, middle = (after - before) / 2, (after + before) / 2
+            chord = step * (1 - half * half / 6 + half**4 / 120)
+            dx, dy = chord * math.cos(middle), chord * math.sin(middle)
+            e, o = (basis[i][1] + basis[i + 1][1]) / 2, (basis[i][2] + basis[i + 1][2]) / 2
+            x, y = x + dx, y + dy
+            ex, ey, ox, oy = ex - dy * e, ey + dx * e, ox - dy * o, oy + dx * o
+        if x * x + y * y < 1e-20:
+            return even, odd
+        area = ex * oy - ey * ox
         if abs(area) < 1e-9:
-            raise ValueError("the cap doesn't close")
-        step_even, step_odd = -off.cross(by_odd) / area, -by_even.cross(off) / area
+            break
+        step_even, step_odd = (ox * y - oy * x) / area, (ey * x - ex * y) / area
         damp = min(1.0, 1.5 / max(abs(step_even), abs(step_odd), 1e-12))
         even, odd = even + damp * step_even, odd + damp * step_odd
-    else:
-        raise ValueError("the cap doesn't close")
-    return bend_by(start, lambda u: heading(u, even, odd), length, CAP_ARCS)
+    raise ValueError("the cap doesn't close")

@@ -1,0 +1,279 @@
+"""One-piece, raglan and kimono sleeves, three-quarter length and vents, over sizes and real bodies."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from dataclasses import replace
+
+import pytest
+
+from settwright.body import Body
+from settwright.findings import Refusal
+from settwright.geometry import Path
+from settwright.geometry.tolerances import GIRTH, WALK
+from settwright.pattern.design import BodyCut, BustDart, JacketDesign, SleeveCut, SleeveLength
+from settwright.pattern.drafts.jacket import draft_jacket
+from settwright.pattern.drafts.one_piece import draft_one_piece
+from settwright.pattern.drafts.sleeve import VENT_LAP, draft_sleeve
+from settwright.pattern.piece import Draft, LineKind, Seam
+from tests.bodies import completed_bodies
+from tests.pattern.armholes import SIZES
+from tests.pattern.joined import SMOOTH, bends, check_darts, check_outlines, check_seams, corner, length, run_on
+
+PLAIN = JacketDesign()
+DARTED = replace(PLAIN, body_cut=BodyCut.DARTED)
+CUTS: dict[str, JacketDesign] = {
+    "two-piece": PLAIN,
+    "two-piece on a darted body": DARTED,
+    "two-piece on princess seams": replace(PLAIN, body_cut=BodyCut.PRINCESS_ARMHOLE),
+    "three-quarter": replace(PLAIN, sleeve_length=SleeveLength.THREE_QUARTER),
+    "vent": replace(PLAIN, sleeve_vent=100.0),
+    "one-piece": replace(PLAIN, sleeve_cut=SleeveCut.ONE_PIECE),
+    "one-piece, eased": replace(DARTED, sleeve_cut=SleeveCut.ONE_PIECE, elbow_dart=False),
+    "raglan": replace(PLAIN, sleeve_cut=SleeveCut.RAGLAN),
+    "raglan on a darted body": replace(DARTED, sleeve_cut=SleeveCut.RAGLAN),
+    "kimono with a gusset": replace(DARTED, sleeve_cut=SleeveCut.KIMONO),
+    "kimono without": replace(DARTED, sleeve_cut=SleeveCut.KIMONO, sleeve_lift=math.radians(68)),
+}
+SLEEVES = {"upper-sleeve", "under-sleeve", "sleeve", "front-sleeve", "back-sleeve", "gusset"}
+
+
+def by_girth() -> list[Body]:
+    return sorted(completed_bodies(), key=lambda body: body["bust_girth"])
+
+
+def some() -> list[Body]:
+    bodies = by_girth()
+    return [bodies[i] for i in (6, 64, 122)]
+
+
+def check_sleeve(draft: Draft, body: Body, design: JacketDesign) -> None:
+    """Everything that must hold of a jacket's sleeve, whatever its cut."""
+    pieces = {piece.name: piece for piece in draft.pieces}
+    mine = [piece for piece in draft.pieces if piece.name in SLEEVES or piece.name in ("front", "back")]
+    check_outlines(mine)
+    for piece in mine:
+        if piece.name in SLEEVES:
+            check_darts(piece)
+    check_seams(pieces, draft.seams)
+    checks = {
+        SleeveCut.TWO_PIECE: check_two_piece,
+        SleeveCut.ONE_PIECE: check_one_piece,
+        SleeveCut.RAGLAN: check_raglan,
+        SleeveCut.KIMONO: check_kimono,
+    }
+    checks[design.sleeve_cut](draft, body, design)
+
+
+def value(draft: Draft, step: str) -> float:
+    found = next(s.value for s in draft.record if s.name == step)
+    assert found is not None
+    return found
+
+
+def seam(draft: Draft, name: str) -> Seam:
+    return next(s for s in draft.seams if s.name == name)
+
+
+def cap_ease(draft: Draft) -> float:
+    """By how much sleeve edges are longer than the armhole's stretches."""
+    edges = ("cap", "front-cap", "back-cap", "scye")
+    return sum(sum(s.ease) for s in draft.seams if s.a.edge == "armhole" and s.b.edge in edges)
+
+
+def check_two_piece(draft: Draft, body: Body, design: JacketDesign) -> None:
+    assert cap_ease(draft) == pytest.approx(design.cap_ease, abs=0.05)
+    upper, under = draft.piece("upper-sleeve"), draft.piece("under-sleeve")
+    assert run_on(corner(upper, "forearm", "cap"), corner(under, "scye", "forearm"))
+    assert run_on(corner(upper, "cap", "hindarm"), corner(under, "hindarm", "scye"))
+    check_cap(upper.edge("cap").path)
+
+
+def check_cap(cap: Path) -> None:
+    """Hollow where it leaves the forearm, then round to its end: a cap hollow again at the hindarm is dented."""
+    turns = bends(cap)
+    first = next(i for i, t in enumerate(turns) if t > 0)
+    assert min(turns[first:]) > -1e-5
+    sharpest = turns.index(max(turns))
+    assert turns[first:sharpest] == pytest.approx(sorted(turns[first:sharpest]), abs=1e-4)
+    assert turns[sharpest:] == pytest.approx(sorted(turns[sharpest:], reverse=True), abs=1e-4)
+
+
+def check_one_piece(draft: Draft, body: Body, design: JacketDesign) -> None:
+    sleeve = draft.piece("sleeve")
+    assert cap_ease(draft) == pytest.approx(design.cap_ease, abs=0.05)
+    # cap and hem run on over the seam under the arm
+    assert run_on(corner(sleeve, "back-cap", "back-underarm"), corner(sleeve, "front-underarm", "front-cap"))
+    assert run_on(corner(sleeve, "back-underarm", "hem"), corner(sleeve, "hem", "front-underarm"))
+    assert abs(corner(sleeve, "front-cap", "back-cap") - math.pi) < SMOOTH
+    assert sleeve.edge("hem").path.length == pytest.approx(2 * value(draft, "width at the hem folded"), abs=GIRTH)
+    if design.elbow_dart:
+        dart = next(line for line in sleeve.lines if line.kind is LineKind.DART)
+        point, legs = sleeve.mark("elbow-dart-point"), (dart.path.start, dart.path.end)
+        edge = sleeve.edge("back-underarm").path
+        before = edge.tangent(sleeve.stop("back-underarm", "elbow-a") - 1e-4)
+        after = edge.tangent(sleeve.stop("back-underarm", "elbow-b") + 1e-4)
+        inwards = [math.atan2((point - leg).cross(way), (point - leg).dot(way)) for leg, way in
+                   zip(legs, (-before, after), strict=True)]  # fmt: skip
+        assert abs(abs(inwards[0]) + abs(inwards[1]) - math.pi) < SMOOTH
+        assert 15 <= (legs[0] - legs[1]).length <= 40  # common practice, no source
+    else:
+        assert sum(seam(draft, "sleeve-underarm").ease) == pytest.approx(10.0, abs=WALK)
+
+
+def check_raglan(draft: Draft, body: Body, design: JacketDesign) -> None:
+    for side in ("front", "back"):
+        piece, sleeve = draft.piece(side), draft.piece(f"{side}-sleeve")
+        # the raglan's line runs on into the armhole's bottom, on the body and on the sleeve
+        names = [edge.name for edge in piece.edges]
+        pair = ("raglan", "armhole") if names.index("raglan") < names.index("armhole") else ("armhole", "raglan")
+        assert abs(corner(piece, *pair) - math.pi) < SMOOTH
+        pair = ("scye", "raglan") if side == "front" else ("raglan", "scye")
+        assert abs(corner(sleeve, *pair) - math.pi) < SMOOTH
+        assert seam(draft, f"raglan-{side}").ease == pytest.approx((0.0,), abs=WALK)
+    front, back = draft.piece("front-sleeve"), draft.piece("back-sleeve")
+    # neck and hem run on over the seam over the arm, the scye over the one under it
+    assert run_on(corner(front, "neck", "overarm"), corner(back, "overarm", "neck"))
+    assert run_on(corner(front, "overarm", "hem"), corner(back, "hem", "overarm"))
+    assert run_on(corner(front, "underarm", "scye"), corner(back, "scye", "underarm"))
+    assert run_on(corner(front, "hem", "underarm"), corner(back, "underarm", "hem"))
+    neck = next(edge.name for edge in draft.piece("front").edges if edge.end == "raglan-front")
+    # a neck cut through by the raglan keeps its line
+    assert corner(draft.piece("front"), neck, "raglan") + corner(front, "raglan", "neck") == pytest.approx(
+        math.pi, abs=SMOOTH
+    )
+    over = seam(draft, "overarm").ease
+    assert 0 <= over[0] <= 12  # the back shoulder's ease (common practice, no source)
+    assert abs(over[1]) <= 10  # eased over the shoulder (common practice, no source)
+    assert over[2] == pytest.approx(0.0, abs=WALK)
+    hem = front.edge("hem").path.length + back.edge("hem").path.length
+    assert hem == pytest.approx(2 * value(draft, "width at the hem folded"), abs=GIRTH)
+
+
+def check_kimono(draft: Draft, body: Body, design: JacketDesign) -> None:
+    front, back = draft.piece("front"), draft.piece("back")
+    assert run_on(corner(front, "overarm", "sleeve-hem"), corner(back, "sleeve-hem", "overarm"))
+    assert run_on(corner(front, "sleeve-hem", "sleeve-underarm"), corner(back, "sleeve-underarm", "sleeve-hem"))
+    assert sum(seam(draft, "sleeve-underarm").ease) == pytest.approx(0.0, abs=WALK)
+    width = value(draft, "width under the arm")
+    assert width >= body["upper_arm_girth"] + design.ease.upper_arm - GIRTH
+    hem = front.edge("sleeve-hem").path.length + back.edge("sleeve-hem").path.length
+    assert hem == pytest.approx(2 * value(draft, "width at the hem folded"), abs=1.5)
+    has_gusset = any(piece.name == "gusset" for piece in draft.pieces)
+    assert has_gusset == (design.sleeve_lift < math.radians(62))
+    if has_gusset:
+        slits = [draft.piece(name).edge("gusset-slit").path.length for name in ("front", "back")]
+        sides = [edge.path.length for edge in draft.piece("gusset").edges]
+        assert slits == pytest.approx([sides[0]] * 2, abs=WALK)
+        assert sides == pytest.approx([sides[0]] * 4, abs=WALK)
+    else:
+        for piece in (front, back):
+            pair = ("sleeve-underarm", "side") if piece is front else ("side", "sleeve-underarm")
+            assert abs(corner(piece, *pair) - math.pi) < SMOOTH
+
+
+@pytest.mark.parametrize("name", list(CUTS))
+def test_some_real_bodies(name: str) -> None:
+    for body in some():
+        check_sleeve(draft_jacket(body, CUTS[name], 1.0), body, CUTS[name])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", list(CUTS))
+def test_every_body_of_the_open_survey(name: str) -> None:
+    """ANSUR II women (tests/data/open-bodies.md): at most 2 % are refused, none within the 5th to 95th percentiles."""
+    bodies, refused = by_girth(), list[Body]()
+    for body in bodies:
+        try:
+            check_sleeve(draft_jacket(body, CUTS[name], 1.0), body, CUTS[name])
+        except Refusal:
+            refused.append(body)
+    assert len(refused) <= 0.02 * len(bodies)
+    for girth in ("bust_girth", "waist_girth", "hip_girth"):
+        sizes = sorted(body[girth] for body in bodies)
+        low, high = sizes[len(sizes) // 20], sizes[-1 - len(sizes) // 20]
+        refused = [body for body in refused if low <= body[girth] <= high]
+    assert not refused
+
+
+@pytest.mark.parametrize("size", list(SIZES))
+def test_a_three_quarter_sleeve_is_the_full_one_cut_off(size: int) -> None:
+    hole, body = SIZES[size]
+    short = replace(PLAIN, sleeve_length=SleeveLength.THREE_QUARTER)
+    (full, _), _, _ = draft_sleeve(hole, body, PLAIN)
+    (cut, _), _, _ = draft_sleeve(hole, body, short)
+    assert cut.edge("cap").path.length == pytest.approx(full.edge("cap").path.length, abs=0.01)
+    assert 0.45 < (full.edge("hindarm").path.length - cut.edge("hindarm").path.length) / 0.22 / body["arm_length"] < 1.3
+    assert full.edge("hem").path.length < cut.edge("hem").path.length
+
+
+@pytest.mark.parametrize("size", list(SIZES))
+def test_a_vent_keeps_its_lap_on_both_sides(size: int) -> None:
+    pieces, seams, record = draft_sleeve(*SIZES[size], replace(PLAIN, sleeve_vent=100.0))
+    for piece, name in zip(pieces, ("vent-facing", "vent-lap"), strict=True):
+        assert length(piece, "hindarm", "vent-top", "hem") == pytest.approx(100.0, abs=WALK)
+        outline = piece.edge(name).path
+        seam_line = piece.edge("hindarm").path
+        far = max((p - seam_line.at(seam_line.nearest(p))).length for p in outline.points())
+        assert far == pytest.approx(VENT_LAP, abs=0.5)
+        assert (outline.start - seam_line.at(piece.stop("hindarm", "vent-top"))).length < 1e-6
+    hindarm = next(s for s in seams if s.name == "hindarm")
+    assert hindarm.stops == ("hindarm-top", "elbow", "vent-top")
+    assert any(step.name == "lap of the vent" and step.value == VENT_LAP for step in record)
+    assert sum(mark.name.startswith("sleeve-button") for mark in pieces[0].marks) == 3
+
+
+@pytest.mark.parametrize("size", list(SIZES))
+def test_a_one_piece_cap_ends_in_the_armholes_own_bottom(size: int) -> None:
+    hole, body = SIZES[size]
+    (sleeve,), _, _ = draft_one_piece(hole, body, PLAIN)
+    for edge, first, last in (("front-cap", "forearm-top", "underarm"), ("back-cap", "underarm", "hindarm-top")):
+        own = hole.path.part(hole.stop(first), hole.stop(last))
+        path = sleeve.edge(edge).path
+        mine = path.part(0.0, own.length) if edge == "front-cap" else path.part(path.length - own.length, path.length)
+        sharp = [max(abs(t) for t in bends(p, 8.0)) for p in (own, mine)]
+        assert mine.length == pytest.approx(own.length, abs=WALK)
+        assert sharp[1] <= sharp[0] + 0.02
+        if edge == "front-cap":  # turned over, not changed
+            chord = [(p.end - p.start).length for p in (own, mine)]
+            assert chord[0] == pytest.approx(chord[1], abs=0.05)
+
+
+def test_a_larger_arm_has_a_wider_hem() -> None:
+    hems = [draft_sleeve(*SIZES[size], PLAIN)[2] for size in SIZES]
+    widths = [next(s.value or 0.0 for s in record if s.name == "sleeve hem") for record in hems]
+    assert widths == sorted(widths)
+    assert widths[0] < widths[-1]
+
+
+def test_the_less_lift_the_lower_the_underarm() -> None:
+    body = some()[1]
+    drops = [
+        value(draft_jacket(body, replace(CUTS["kimono without"], sleeve_lift=math.radians(lift)), 1.0), name)
+        for name in ("drop of the underarm",)
+        for lift in (64, 72, 80)
+    ]
+    assert drops == sorted(drops, reverse=True)
+
+
+def refused(design: JacketDesign) -> tuple[str, ...]:
+    with pytest.raises(Refusal) as caught:
+        draft_jacket(some()[1], design, 1.0)
+    return tuple(finding.where for finding in caught.value.findings)
+
+
+def test_refusals_name_the_choice() -> None:
+    raglan, kimono = CUTS["raglan"], CUTS["kimono without"]
+    assert refused(replace(raglan, body_cut=BodyCut.PRINCESS_SHOULDER)) == ("jacket.body_cut",)
+    assert refused(replace(raglan, raglan_reach=120.0)) == ("jacket.raglan_reach",)
+    assert refused(replace(raglan, body_cut=BodyCut.DARTED, bust_dart=BustDart.SHOULDER))[0] == "jacket.bust_dart"
+    assert refused(replace(kimono, body_cut=BodyCut.SIDE_PANEL)) == ("jacket.body_cut",)
+    assert refused(replace(kimono, sleeve_lift=0.2)) == ("jacket.sleeve_lift",)
+    assert refused(replace(PLAIN, sleeve_vent=300.0)) == ("design.sleeve_vent",)
+
+
+def test_pieces_are_named_once() -> None:
+    for design in CUTS.values():
+        draft = draft_jacket(some()[0], design, 1.0)
+        assert max(Counter(piece.name for piece in draft.pieces).values()) == 1
