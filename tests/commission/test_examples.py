@@ -99,9 +99,18 @@ def test_the_page_names_every_field() -> None:
                 assert re.search(rf"\b{field}\b", PAGE), f"docs/commission.md doesn't explain {field}"
 
 
-@pytest.mark.parametrize("design", [JacketDesign(), SkirtDesign(), JacketEase()])
-def test_the_page_gives_the_customs_that_are_taken(design: object) -> None:
+@pytest.mark.parametrize(
+    ("design", "form"),
+    [
+        (JacketDesign(), document.JacketForm),
+        (SkirtDesign(), document.SkirtForm),
+        (JacketEase(), document.EaseForm),
+    ],
+)
+def test_the_page_gives_the_customs_that_are_taken(design: object, form: type) -> None:
     for field in fields(design):  # type: ignore[arg-type]
+        if field.name not in form.__struct_fields__:
+            continue  # a cut that is drafted but can't be commissioned yet
         custom = getattr(design, field.name)
         if isinstance(custom, float):
             row = next(row for row in PAGE.splitlines() if row.startswith("|") and f"`{field.name}`" in row)

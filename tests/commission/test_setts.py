@@ -110,7 +110,8 @@ def test_the_names_are_those_of_the_page() -> None:
     page = (ROOT / "docs" / "names.md").read_text()
     listed = {row.split("`")[1]: row for row in page.splitlines() if row.startswith("| `")}
     free = {"flap-lining"}  # free pieces of the lining have no bars to pin
-    assert set(listed) - free == {piece.name for piece in names.PIECES}
+    # the page also lists the cuts that are drafted but can't be commissioned yet
+    assert {piece.name for piece in names.PIECES} <= set(listed) - free
     words = set(re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)*", page))
     for piece in names.PIECES:
         assert piece.is_pair == ("| pair" in listed[piece.name])
@@ -120,7 +121,7 @@ def test_the_names_are_those_of_the_page() -> None:
     seams = page[page.index("## Seams") : page.index("## Measurements")]
     ids = set(re.findall(r"`([a-z-]+)`", seams))
     assert "`waist-…`" in seams  # one for each stretch between darts
-    assert ids == {name for name in (*names.ACROSS, *names.HANDED) if not name.startswith("waist-")}
+    assert {name for name in (*names.ACROSS, *names.HANDED) if not name.startswith("waist-")} <= ids
 
 
 def test_every_name_is_there_in_the_drafts() -> None:

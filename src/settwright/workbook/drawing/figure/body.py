@@ -64,15 +64,17 @@ class Dart:
 
 
 def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
-    """Returns the darts of a piece on this half. A dart is drawn as one line, down a leg and up the other, or as two
-    lines that follow one another.
+    """Returns the darts of a piece on this half, but for the gorge's, which lies hidden under the lapel. A dart is
+    drawn as one line, down a leg and up the other, or as two lines that follow one another.
     """
     ends = (".right", ".left")
     own = f".{half.hand.value}"
     lines = [
         half.path(line.path)
         for line in piece.piece.lines
-        if line.kind is LineKind.DART and (line.name.endswith(own) or not line.name.endswith(ends))
+        if line.kind is LineKind.DART
+        and (line.name.endswith(own) or not line.name.endswith(ends))
+        and not line.name.startswith("gorge-dart")
     ]
     darts: list[Dart] = []
     waiting: Places | None = None
