@@ -28,7 +28,7 @@ GARMENT = ("shirts", "trousers", "albano", "marques")
 OTHERS = ("shapes0", "shapes1", "blaz1", "jakobs1", "fu")
 PARTS = (50, 25, 12.5)  # the strip's height to one repeat
 WIDTH = 1500.0  # mm of cloth that every strip is scaled to
-LONG, MIDDLE, SHORT = 4500, 700, 600  # effort
+LONG, MIDDLE, SHORT = 4500, 3000, 600  # effort
 GROWTH = (10, 20, 40, 80)
 SEED = 1
 

@@ -1,19 +1,35 @@
 """Drifts and floors worked out again by the verifier, which shares no code with this stage."""
 
+from dataclasses import replace
+
 import pytest
 
-from settwright.bars import match_bars
+from settwright.bars import Orientation, match_bars
+from settwright.bars.ways import orientations
 from settwright.cloth import Sequence
+from settwright.commission.model import Uneven
 from settwright.verify.checks import join_figures
 from tests.bars.toys import jacket
 from tests.cloth.toy_setts import EVEN, UNEVEN, cloth
 
 
-@pytest.mark.parametrize("warp", [EVEN, UNEVEN], ids=["even", "uneven"])
-def test_the_verifier_finds_the_same_figures(warp: tuple[tuple[str, float], ...]) -> None:
-    shell = cloth(warp, UNEVEN)
+@pytest.mark.parametrize(
+    ("warp", "weft", "way"),
+    [
+        (EVEN, UNEVEN, Uneven.ROUND),
+        (UNEVEN, UNEVEN, Uneven.ROUND),
+        (UNEVEN, EVEN, Uneven.TURN),
+        (UNEVEN, UNEVEN, Uneven.OTHER_FACE),
+    ],
+    ids=["even", "uneven", "turned", "other face"],
+)
+def test_the_verifier_finds_the_same_figures(
+    warp: tuple[tuple[str, float], ...], weft: tuple[tuple[str, float], ...], way: Uneven
+) -> None:
+    shell = replace(cloth(warp, weft), faces_alike=True)
     made = jacket(9.0, 14.0, 6.0)
-    match = match_bars(made, shell)
+    match = match_bars(made, shell, lying=orientations(made.pieces, shell, way))
+    assert any(phase.orientation != Orientation() for phase in match.phases) == (way is not Uneven.ROUND)
     plan = {
         "cloths": [{"name": "shell", "warp": _sett(shell.warp), "weft": _sett(shell.weft)}],
         "pieces": [
@@ -22,8 +38,8 @@ def test_the_verifier_finds_the_same_figures(warp: tuple[tuple[str, float], ...]
                 "cloth": "shell",
                 "phase": {"u": phase.u, "v": phase.v},
                 "grain_angle": 0.0,
-                "turned": False,
-                "face": "right",
+                "turned": phase.orientation.t < 0,
+                "face": "right" if phase.orientation.f > 0 else "wrong",
             }
             for phase in match.phases
         ],

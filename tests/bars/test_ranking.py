@@ -172,11 +172,7 @@ def test_a_hem_is_offered_the_bar_that_lies_near() -> None:
         (30.0, 1, "on the left edge of rust 1"),
         (48.5, 1, "on the right edge of rust 1"),
         (33.0, 1, "3.0 mm right of the left edge of rust 1"),
-        (
-            33.0,
-            -1,
-            "3.0 mm left of the right edge of rust 1",
-        ),  # read backwards, 33 lies beyond the right-hand edge's 30
+        (33.0, -1, "3.0 mm left of the right edge of rust 1"),  # read backwards
         (27.0, 1, "on the middle of cream 1"),
         (92.0 + 12.0, 1, "on the middle of navy 1"),
     ],

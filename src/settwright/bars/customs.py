@@ -1,8 +1,9 @@
 """The trade's customs: what the bars should do at each seam, and how much it matters.
 
-One table by the seam's name (docs/names.md); a new cut's seams need a row here and nothing else. Whatever the person decides comes on top of it. Sources: matching on the
-seam line, closing, centre back, shoulder and skirt from *School Needlework*, Butterick's *New Dressmaker* (1911 to
-1921) and Goodheart-Willcox's *Successful Sewing*; the rest is common practice, no source.
+One table by the seam's name (docs/names.md); a new cut's seams need a row here and nothing else. Whatever the person
+decides comes on top of it. Sources: matching on the seam line, closing, centre back, shoulder and skirt from *School
+Needlework*, Butterick's *New Dressmaker* (1911 to 1921) and Goodheart-Willcox's *Successful Sewing*; the rest is common
+practice, no source.
 """
 
 from __future__ import annotations
@@ -100,8 +101,9 @@ CUSTOMS: tuple[Custom, ...] = (
     # trousers
     Custom("trousers-side", ON, ON, ALWAYS, 60, (("hip", "hem"),), hard=True, first="hip"),
     Custom("trousers-inseam", ON, NONE, IF_POSSIBLE, 20, (("knee", "hem"),), first="knee"),
-    Custom("trousers-centre-front", ON, ON, ALWAYS, 60, first="hip"),
-    Custom("trousers-centre-back", ON, ON, ALWAYS, 60, first="hip"),
+    Custom("trousers-crotch", ON, ON, ALWAYS, 60, first="fly-end", level_at="fly-end"),
+    Custom("trousers-seat", ON, ON, ALWAYS, 60, (("waist", "hip"),), first="hip", level_at="hip"),
+    Custom("trousers-pocket", ON, ON, ALWAYS, 50),
     # what is set on or let in: hidden in the bars beneath, the front end first where a dart spoils one end
     Custom("patch-pocket", ON, ON, ALWAYS, 60, first="front-end", level_at="front-end", upright_at="front-end"),
     Custom("welt", ON, ON, ALWAYS, 50, first="front-end", level_at="front-end", upright_at="front-end"),

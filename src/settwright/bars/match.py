@@ -104,8 +104,9 @@ def _as_they_lie(join: Join, ways: Mapping[str, Orientation]) -> Join:
 def match(prepared: Prepared, pins: Sequence[Pin] = (), near: Match | None = None, *, is_wide: bool = False) -> Match:
     """Returns the match under these pins.
 
-    Beginning `near` an earlier match of the same problem it comes at once, and is mostly as good; `is_wide` takes a
-    little longer over that. Raises Refusal as match_bars does.
+    Beginning `near` an earlier match of the same problem it comes at once, and is mostly as good, but leaves out
+    what was traded and the trade's orders seam by seam; `is_wide` takes a little longer over it.
+    Raises Refusal as match_bars does.
     """
     cloth, lying = prepared.cloth, prepared.lying
     pins, findings = _checked(pins, prepared.matched, prepared.pieces, cloth, {way.name: way for way in lying})
@@ -130,7 +131,8 @@ def match(prepared: Prepared, pins: Sequence[Pin] = (), near: Match | None = Non
             np.array([microns(phase.v) for phase in begun], dtype=np.int64),
         )
     solution = solve(problem, fixed, start=start, is_wide=is_wide, tables=prepared.tables)
-    return _told(prepared, problem, solution, pins=pins, fixed=fixed, findings=findings)
+    found = _told(prepared, problem, solution, pins=pins, fixed=fixed, findings=findings)
+    return found if start is not None else _compared(prepared, problem, solution, found)
 
 
 def _told(
@@ -170,7 +172,16 @@ def _told(
             *_doubled(problem, solution, cloth),
         ),
         wishes=tuple(wish.wish for wish in problem.wishes),
-        trades=trades_of(problem, {Axis.UPRIGHT: solution.upright, Axis.LEVEL: solution.level}, solution.u, solution.v),
+    )
+
+
+def _compared(prepared: Prepared, problem: Problem, solution: Solution, found: Match) -> Match:
+    """Returns the match with what was traded, and the trade's orders seam by seam; a quick try does without."""
+    bonds = {Axis.UPRIGHT: solution.upright, Axis.LEVEL: solution.level}
+    turns = {piece.name: piece.grain_turn for piece in prepared.pieces}
+    return replace(
+        found,
+        trades=trades_of(problem, bonds, solution.u, solution.v),
         orders=tuple(_order(prepared, problem, order, turns) for order in solution.baselines),
     )
 
