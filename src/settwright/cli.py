@@ -37,6 +37,14 @@ def plan(
             help="Look longer for a shorter layout and keep it in the commission; Ctrl-C keeps the best so far.",
         ),
     ] = False,
+    compare: Annotated[
+        bool,
+        typer.Option(
+            "--compare",
+            help="Also tell in the workbook where else the centre front may lie, and what other ways of cutting and a "
+            "hem moved on to a bar would give; some seconds more.",
+        ),
+    ] = False,
 ) -> None:
     """Plans a commission and writes workbook, full-size sheets, drawings and plan.json."""
     from settwright.findings import Refusal  # noqa: PLC0415
@@ -49,7 +57,7 @@ def plan(
         with Progress(_err) as progress:
             if search_longer:
                 text = _searched(commission, text, progress)
-            made, written = plan_to_folder(text, commission.name, to, progress.stage)
+            made, written = plan_to_folder(text, commission.name, to, progress.stage, compare=compare)
     except Refusal as refusal:
         _err.print(f"[bold]{escape(commission.name)} can't be planned yet.[/]")
         for finding in refusal.findings:

@@ -9,7 +9,7 @@ from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.layout.grid import ways_of
 from settwright.layout.model import Board, Laid, Layout, Placement, Shape
 
-EFFORT = 1200  # million table entries added up; about 3 s on one core
+EFFORT = 600  # million table entries added up; about 1.5 s on one core
 MANY = 25  # shapes; fewer get less of the effort
 CELLS = 10_000  # table entries (2 bytes each) to a million additions: a longer search pays for a finer grid,
 FEWEST_CELLS, MOST_CELLS = 3_000_000, 90_000_000  # within these

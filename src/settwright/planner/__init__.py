@@ -14,15 +14,19 @@ from settwright.planner.folder import Written, write_folder
 __all__ = ["Plan", "Written", "derive", "plan_to_folder"]
 
 
-def plan_to_folder(text: str, name: str, folder: Path, on_stage: OnStage) -> tuple[Plan, tuple[Written, ...]]:
+def plan_to_folder(
+    text: str, name: str, folder: Path, on_stage: OnStage, *, compare: bool = False
+) -> tuple[Plan, tuple[Written, ...]]:
     """Plans a commission and writes everything into a folder; returns the plan and what was written.
 
-    Nothing is written before the whole plan stands. Raises Refusal for a commission that can't be planned, and
-    OSError where the folder can't be written.
+    With `compare` the workbook also tells what other choices would give: it takes some seconds more. Nothing is
+    written before the whole plan stands. Raises Refusal for a commission that can't be planned, and OSError where
+    the folder can't be written.
     """
     commission = read_commission(text, name)
     with Assistant() as assistant:
-        plan = derive(commission, on_stage)
-        on_stage("choices")
-        plan = compared(plan)
+        plan = derive(commission, on_stage, on_matched=assistant.take)
+        if compare:
+            on_stage("choices")
+            plan = compared(plan)
         return plan, write_folder(plan, folder, on_stage, assistant)

@@ -38,9 +38,11 @@ def derive(
     effort: int = EFFORT,
     anew: bool = False,
     on_length: OnLength | None = None,
+    on_matched: Callable[[Plan], None] = lambda plan: None,
 ) -> Plan:
     """Returns the whole plan of a commission; `on_stage` is told the name of each stage as it begins,
-    `effort` bounds the search for the shortest layout; `anew` and `on_length` as in `lay_out`.
+    `effort` bounds the search for the shortest layout; `anew` and `on_length` as in `lay_out`;
+    `on_matched` is handed the plan as far as the full-size sheets need it, before the cloths are laid.
 
     Raises Refusal when a body, a pin or a cloth makes the plan impossible.
     """
@@ -57,6 +59,7 @@ def derive(
     match = match_prepared(problem, pins_of(commission, made_up))
     uneven = commission.choices.uneven
     hindered = hindrance(shell, uneven)
+    on_matched(Plan(commission, body, made_up, match, (), ()))
     on_stage("layout")
     cloths = tuple(
         lay_out(commission, cloth, made_up, match, effort=effort, anew=anew, on_length=on_length)

@@ -26,7 +26,6 @@ def write_folder(plan: Plan, folder: Path, on_stage: OnStage, assistant: Assista
     The assistant makes the full-size sheets meanwhile, if it can.
     """
     on_stage("workbook")
-    assistant.take(plan)
     book = book_files(plan)
     on_stage("sheets")
     files = (*book, *(assistant.sheets() or sheet_files(plan)))
