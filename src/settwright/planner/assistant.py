@@ -8,6 +8,7 @@ sheets itself: the bytes are the same.
 
 from __future__ import annotations
 
+import gc
 import os
 import pickle
 import subprocess
@@ -86,4 +87,5 @@ def assist() -> None:
         plan = pickle.load(sys.stdin.buffer)
     except EOFError:  # there is no plan after all
         return
+    gc.disable()
     pickle.dump(sheet_files(plan), sys.stdout.buffer)
