@@ -42,8 +42,10 @@ def whole_plan(report: Report, name: str, folder: Path, *, empty_cache: bool) ->
     if empty_cache:
         seconds, _ = timed_process(command, NUMBA_CACHE_DIR=str(folder / f"cache-{name}"))
         report.note(f"{name}: whole plan, empty compile cache", round(seconds, 2), "s")
-    seconds, memory = timed_process(command)
-    report.note(f"{name}: whole plan, new process", round(seconds, 2), "s", at_most=10)
+    runs = sorted(timed_process(command) for _ in range(3))
+    seconds, memory = runs[1][0], max(run[1] for run in runs)
+    report.note(f"{name}: whole plan, new process, middle of three", round(seconds, 2), "s", at_most=10)
+    report.note(f"{name}: whole plan, new process, slowest of three", round(runs[2][0], 2), "s")
     report.note(f"{name}: peak memory", round(memory), "MB", at_most=1000)
 
 
