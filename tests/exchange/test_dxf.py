@@ -34,9 +34,9 @@ def document(written: bytes) -> Drawing:
 
 
 def closed_outline(document: Drawing, block: str, layer: str) -> list[Vec2]:
-    (line,) = document.blocks.get(block).query(f'POLYLINE[layer=="{layer}"]')
-    assert line.is_closed
-    return [Vec2(vertex.dxf.location) for vertex in line.vertices]
+    (line,) = document.blocks.get(block).query(f'LWPOLYLINE[layer=="{layer}"]')
+    assert line.closed
+    return [Vec2(x, y) for x, y in line.get_points("xy")]
 
 
 def measured(points: tuple[Point, ...]) -> tuple[float, float]:
@@ -75,7 +75,7 @@ def test_areas_and_lengths_are_the_pieces_own(document: Drawing, piece: CutPiece
 def test_marks_are_on_their_layers(document: Drawing):
     block, piece = document.blocks.get("front.left"), PIECES[1].piece
     assert len(block.query(f'LINE[layer=="{NOTCHES}"]')) == len(piece.notches)
-    assert len(block.query(f'POLYLINE[layer=="{INTERNAL}"]')) == len(piece.lines)
+    assert len(block.query(f'LWPOLYLINE[layer=="{INTERNAL}"]')) == len(piece.lines)
     drills = [Vec2(point.dxf.location) for point in block.query(f'POINT[layer=="{DRILLS}"]')]
     assert drills == [Vec2(mark.at.x, mark.at.y) for mark in piece.marks]
     texts = {text.dxf.text for text in block.query(f'TEXT[layer=="{TEXT}"]')}

@@ -78,11 +78,11 @@ def _fixed_dates() -> Iterator[None]:
 
 
 def _draw(block: BlockLayout, piece: CutPiece, units: Units) -> None:
-    block.add_polyline2d([_xy(p) for p in piece.cutting_line], close=True, dxfattribs={"layer": BOUNDARY})
-    block.add_polyline2d([_xy(p) for p in piece.seam_line], close=True, dxfattribs={"layer": SEWING})
+    block.add_lwpolyline([_xy(p) for p in piece.cutting_line], close=True, dxfattribs={"layer": BOUNDARY})
+    block.add_lwpolyline([_xy(p) for p in piece.seam_line], close=True, dxfattribs={"layer": SEWING})
     _line(block, grain_line(piece), GRAIN)
     for line in piece.piece.lines:
-        block.add_polyline2d([_xy(p) for p in line.path.points(_CURVE)], dxfattribs={"layer": INTERNAL})
+        block.add_lwpolyline([_xy(p) for p in line.path.points(_CURVE)], dxfattribs={"layer": INTERNAL})
     for notch in piece.piece.notches:
         _line(block, notch_line(piece, notch), NOTCHES)
     for mark in piece.piece.marks:
