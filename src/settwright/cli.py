@@ -6,7 +6,10 @@ Every import of the program stands inside the command that needs it, so that `ve
 from __future__ import annotations
 
 import gc
+import os
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -49,25 +52,15 @@ def plan(
 ) -> None:
     """Plans a commission and writes workbook, full-size sheets, drawings and plan.json."""
     gc.disable()  # a short run whose values hold no rings: looking for them would cost a tenth of the time
-    from settwright.findings import Refusal  # noqa: PLC0415
     from settwright.planner import plan_to_folder  # noqa: PLC0415
     from settwright.planner.progress import Progress  # noqa: PLC0415
     from settwright.planner.summary import print_summary  # noqa: PLC0415
 
     text = _read(commission)
-    try:
-        with Progress(_err) as progress:
-            if search_longer:
-                text = _searched(commission, text, progress)
-            made, written = plan_to_folder(text, commission.name, to, progress.stage, compare=compare)
-    except Refusal as refusal:
-        _err.print(f"[bold]{escape(commission.name)} can't be planned yet.[/]")
-        for finding in refusal.findings:
-            _err.print(f"  • {escape(str(finding))}")
-        raise typer.Exit(1) from None
-    except OSError as error:
-        _err.print(f"The plan can't be written to {escape(str(to))}: {escape(error.strerror or str(error))}.")
-        raise typer.Exit(1) from None
+    with _telling(commission, f"The plan can't be written to {to}"), Progress(_err) as progress:
+        if search_longer:
+            text = _searched(commission, text, progress)
+        made, written = plan_to_folder(text, commission.name, to, progress.stage, compare=compare)
     print_summary(_out, made, written, to)
 
 
@@ -78,22 +71,14 @@ def advise(
 ) -> None:
     """Tells what each constraint costs in cloth, and what would make the plan fit the length in hand."""
     from settwright.commission.reading import read_commission  # noqa: PLC0415
-    from settwright.findings import Refusal  # noqa: PLC0415
     from settwright.planner.advice import advice_pdf, print_advice  # noqa: PLC0415
     from settwright.planner.advice import advise as work_out  # noqa: PLC0415
 
-    try:
-        advice = work_out(read_commission(_read(commission), commission.name))
+    text = _read(commission)
+    with _telling(commission, f"The advice can't be written to {to}"):
+        advice = work_out(read_commission(text, commission.name))
         if to:
             to.write_bytes(advice_pdf(advice))
-    except Refusal as refusal:
-        _err.print(f"[bold]{escape(commission.name)} can't be planned yet.[/]")
-        for finding in refusal.findings:
-            _err.print(f"  • {escape(str(finding))}")
-        raise typer.Exit(1) from None
-    except OSError as error:
-        _err.print(f"The advice can't be written to {escape(str(to))}: {escape(error.strerror or str(error))}.")
-        raise typer.Exit(1) from None
     print_advice(_out, advice)
 
 
@@ -121,6 +106,23 @@ def verify(
     )
 
 
+@contextmanager
+def _telling(commission: Path, unwritten: str) -> Iterator[None]:
+    """Tells what stands in the way of a plan, or that a file can't be written, and ends the command."""
+    from settwright.findings import Refusal  # noqa: PLC0415
+
+    try:
+        yield
+    except Refusal as refusal:
+        _err.print(f"[bold]{escape(commission.name)} can't be planned yet.[/]")
+        for finding in refusal.findings:
+            _err.print(f"  • {escape(str(finding))}")
+        raise typer.Exit(1) from None
+    except OSError as error:
+        _err.print(f"{escape(unwritten)}: {escape(error.strerror or str(error))}.")
+        raise typer.Exit(1) from None
+
+
 def _searched(path: Path, text: str, progress: Progress) -> str:
     """Searches longer, until it is done or Ctrl-C is pressed, and writes what was found into the commission."""
     import signal  # noqa: PLC0415
@@ -138,7 +140,9 @@ def _searched(path: Path, text: str, progress: Progress) -> str:
         text = search_longer(text, path.name, progress.stage, told)
     finally:
         signal.signal(signal.SIGINT, before)
-    path.write_text(text, encoding="utf-8")
+    part = path.with_name(path.name + ".part")  # whole or not at all: a commission is never half written
+    part.write_text(text, encoding="utf-8")
+    os.replace(part, path)
     return text
 
 

@@ -122,4 +122,4 @@ def fine_steps(board: Board, fine: float, is_mixed: tuple[bool, bool]) -> tuple[
 def fixed_way(corners: Sequence[Point], clearance: float, piece: int) -> Way:
     """Returns the one way of what lies fixed on the cloth; `clearance` as in outline_of."""
     stays = Axis(0.0, 1.0, 1, 0, False)
-    return Way(piece, LatticeState(), outline_of(corners, clearance), stays, stays)
+    return Way(piece, LatticeState(), outline_of(tuple(corners), clearance), stays, stays)

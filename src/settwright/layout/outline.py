@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from shapely import Polygon, constrained_delaunay_triangles, make_valid
 from shapely.geometry.base import BaseGeometry
@@ -52,7 +52,8 @@ class Outline:
         return Outline(xs[0], xs[1], ys[0], ys[1], parts)
 
 
-def outline_of(corners: Sequence[Point], gap: float) -> Outline:
+@lru_cache(maxsize=256)  # grids of several steps ask for the same shapes
+def outline_of(corners: tuple[Point, ...], gap: float) -> Outline:
     """Returns the outline that the engine lays: any two keep at least `gap` between the shapes' own lines.
 
     Each shape is grown by half the gap, then simplified outwards by less than 2 × STRAY.

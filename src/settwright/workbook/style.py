@@ -10,7 +10,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Table, TableStyle
 
 from settwright.geometry import Point
-from settwright.workbook.drawing.pen import FONTS, POINT, PdfPen
+from settwright.workbook.drawing.pen import FONTS, POINT, PdfPen, text_width
 
 INK = "#23211e"
 QUIET = "#6d675e"
@@ -70,10 +70,13 @@ class Drawing(Flowable):
         self._draw(PdfPen(self.canv, origin, self._scale))
 
 
+_CELL_GAP = 7.0  # points
+
+
 def ruled_table(rows: Sequence[Sequence[str]], widths: Sequence[float], *, head: bool = True) -> Table:
     """Returns a table with fine rules, of plain texts; widths in millimetres."""
     cells = [
-        [Paragraph(f"<b>{escape(text)}</b>" if head and i == 0 else escape(text), SMALL) for text in row]
+        [_cell(text, width, is_head=head and i == 0) for text, width in zip(row, widths, strict=True)]
         for i, row in enumerate(rows)
     ]
     table = Table(cells, colWidths=[w / POINT for w in widths], repeatRows=1 if head else 0, hAlign="LEFT")
@@ -81,8 +84,11 @@ def ruled_table(rows: Sequence[Sequence[str]], widths: Sequence[float], *, head:
         TableStyle(
             [
                 ("VALIGN", (0, 0), (-1, -1), "TOP"),
+                ("FONT", (0, 0), (-1, -1), REGULAR, SMALL.fontSize, SMALL.leading),
+                ("TEXTCOLOR", (0, 0), (-1, -1), HexColor(INK)),
+                *([("FONT", (0, 0), (-1, 0), SEMIBOLD, SMALL.fontSize, SMALL.leading)] if head else []),
                 ("LEFTPADDING", (0, 0), (-1, -1), 0),
-                ("RIGHTPADDING", (0, 0), (-1, -1), 7),
+                ("RIGHTPADDING", (0, 0), (-1, -1), _CELL_GAP),
                 ("TOPPADDING", (0, 0), (-1, -1), 2.5),
                 ("BOTTOMPADDING", (0, 0), (-1, -1), 2.5),
                 ("LINEBELOW", (0, 0), (-1, -1), 0.35, HexColor(RULE)),
@@ -91,3 +97,10 @@ def ruled_table(rows: Sequence[Sequence[str]], widths: Sequence[float], *, head:
         )
     )
     return table
+
+
+def _cell(text: str, width: float, *, is_head: bool) -> Paragraph | str:
+    """Returns a text as it is where it fits its column on one line, else as a paragraph, which is dearer to set."""
+    if text_width(text, SMALL.fontSize, "semibold" if is_head else "regular") < width / POINT - _CELL_GAP - 1.0:
+        return text
+    return Paragraph(f"<b>{escape(text)}</b>" if is_head else escape(text), SMALL)

@@ -137,13 +137,13 @@ def _record(r: Recorder, seams: tuple[tuple[str, PanelSeam], ...], centre_back: 
     for name, seam in seams:
         words = name.replace("-", " ")
         r.drawn(
-            f"{words} seam, edge towards the back",
+            f"{words}, back edge",
             "panel seams",
             "plumb, in by half the seam's gap at each level",
             seam.left,
         )
         r.drawn(
-            f"{words} seam, edge towards the front",
+            f"{words}, front edge",
             "panel seams",
             "its mirror image about a plumb line; above the bust as its own piece asks",
             seam.right,
@@ -156,7 +156,7 @@ def _record(r: Recorder, seams: tuple[tuple[str, PanelSeam], ...], centre_back: 
         )
     for number, hem in enumerate(hems, 1):
         r.drawn(
-            f"hem of panel {number} from the back", "hem", "square to both seams, level at centre back and front", hem
+            f"hem {number}", "hem", "panels from the back; square to both seams, level at centre back and front", hem
         )
 
 
