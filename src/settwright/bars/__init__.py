@@ -17,6 +17,7 @@ from settwright.bars.model import (
     Sample,
     Wish,
 )
+from settwright.bars.trying import Moved, SeamChange, Tried, slide, try_pins
 
 __all__ = [
     "Axis",
@@ -26,11 +27,14 @@ __all__ = [
     "Join",
     "Match",
     "Mode",
+    "Moved",
     "Orientation",
     "Phase",
     "Pin",
     "Prepared",
     "Sample",
+    "SeamChange",
+    "Tried",
     "Wish",
     "drift",
     "joins_of",
@@ -39,5 +43,7 @@ __all__ = [
     "place_under",
     "prepare",
     "sense",
+    "slide",
+    "try_pins",
     "wrap",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -101,11 +101,19 @@ def _as_they_lie(join: Join, ways: Mapping[str, Orientation]) -> Join:
     return replace(join, upright=Mode.MIRROR, named=join.named or join.level_at)
 
 
-def match(prepared: Prepared, pins: Sequence[Pin] = (), near: Match | None = None, *, is_wide: bool = False) -> Match:
+def match(
+    prepared: Prepared,
+    pins: Sequence[Pin] = (),
+    near: Match | None = None,
+    *,
+    is_wide: bool = False,
+    stay: Collection[str] = (),
+) -> Match:
     """Returns the match under these pins.
 
     Beginning `near` an earlier match of the same problem it comes at once, and is mostly as good, but leaves out
-    what was traded and the trade's orders seam by seam; `is_wide` takes a little longer over it.
+    what was traded and the trade's orders seam by seam; `is_wide` takes a little longer over it. The instances that
+    are to `stay` keep the places that they have in the earlier match.
     Raises Refusal as match_bars does.
     """
     cloth, lying = prepared.cloth, prepared.lying
@@ -130,7 +138,17 @@ def match(prepared: Prepared, pins: Sequence[Pin] = (), near: Match | None = Non
             np.array([microns(phase.u) for phase in begun], dtype=np.int64),
             np.array([microns(phase.v) for phase in begun], dtype=np.int64),
         )
-    solution = solve(problem, fixed, start=start, is_wide=is_wide, tables=prepared.tables)
+    held = fixed
+    if start is not None and stay:
+        kept = tuple(number[name] for name in problem.instances if name in stay)
+        held = {
+            axis: (
+                *fixed[axis],
+                *(Fixed(i, int(at[i]), "") for i in kept if i not in {pin.piece for pin in fixed[axis]}),
+            )
+            for axis, at in ((Axis.UPRIGHT, start[0]), (Axis.LEVEL, start[1]))
+        }
+    solution = solve(problem, held, start=start, is_wide=is_wide, tables=prepared.tables)
     found = _told(prepared, problem, solution, pins=pins, fixed=fixed, findings=findings)
     return found if start is not None else _compared(prepared, problem, solution, found)
 
