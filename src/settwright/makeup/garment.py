@@ -8,8 +8,8 @@ from settwright.findings import Finding, Weight
 from settwright.makeup.allowances import allowances_of, plain_name
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
 from settwright.makeup.facing import with_extended_facing
+from settwright.makeup.handwork.order import order_of_work
 from settwright.makeup.model import CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
-from settwright.makeup.order import order_of_work
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
 from settwright.pattern import Cut, Draft, Meeting, Piece, Seam, Side, Touch
@@ -43,7 +43,8 @@ def make_up(
     pieces, of_pieces = _cut(made, cloths, stage)
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
     of_drafts = [*(found for draft in drafts for found in turn_findings(draft, thickness)), *map(_no_lining, drafts)]
-    return MadeUp(drafts, pieces, sewn, order_of_work(pieces, front_edge), (*of_pieces, *of_seams, *of_drafts))
+    order = order_of_work(pieces, sewn, front_edge)
+    return MadeUp(drafts, pieces, sewn, order.steps, (*of_pieces, *of_seams, *of_drafts, *order.findings))
 
 
 def _cut(
@@ -167,6 +168,8 @@ class _Ensemble:
         """
         other = Hand.LEFT if first is Hand.RIGHT else Hand.RIGHT
         hands = [(first, other)] if join.across else [(hand, hand) for hand in _HANDS]
+        if isinstance(join, Seam) and join.hand:
+            hands = [(hand, hand) for hand in _HANDS if hand.value == join.hand]
         found: list[tuple[str, tuple[CutPiece, str], tuple[CutPiece, str]]] = []
         for hand_a, hand_b in hands:
             a, b = self._side(join.a, hand_a), self._side(join.b, hand_b)

@@ -135,6 +135,8 @@ class Step:
     after: tuple[str, ...] = ()
     pieces: tuple[str, ...] = ()
     caution: str = ""
+    seams: tuple[str, ...] = ()  # seams and darts that are sewn in it, in turn
+    checks: tuple[str, ...] = ()  # at a fitting: what is looked at, and what is moved
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,54 @@
+"""Every cut that the drafts can draw, made up: what the tests of the handwork walk through."""
+
+from __future__ import annotations
+
+from functools import cache
+from unittest.mock import patch
+
+from tools.contact_sheets import CUTS
+
+from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
+from settwright.makeup.cutting import seam_polygon
+from settwright.pattern import Draft
+from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign, TrousersDesign, TrousersWaist
+from settwright.pattern.drafts.jacket import draft_jacket
+from settwright.pattern.drafts.skirt import draft_skirt
+from settwright.pattern.drafts.trousers import draft_trousers
+from tests.pattern.front_styles import body_of
+
+TROUSERS = {
+    "trousers": TrousersDesign(),
+    "trousers, pleats": TrousersDesign(pleats=2),
+    "trousers, whole band": TrousersDesign(waist=TrousersWaist.BAND_WHOLE),
+    "trousers, ribbon, no pockets": TrousersDesign(waist=TrousersWaist.RIBBON, pockets=False),
+}
+FOLDED = "side panel, edge a fold"
+SUIT = "suit"
+NAMES = (*(sheet.name for sheet in CUTS), *TROUSERS, FOLDED, SUIT)
+
+
+@cache
+def drafted(name: str) -> tuple[Draft, ...]:
+    """Returns the drafts of a cut on the middle body."""
+    body = body_of("middle")
+    if name in TROUSERS:
+        return (draft_trousers(body, TROUSERS[name]),)
+    if name == FOLDED:
+        return (draft_jacket(body, JacketDesign(front_edge=FrontEdge.EXTENDED), 1.0),)
+    if name == SUIT:
+        return (draft_jacket(body, JacketDesign(), 1.0), draft_skirt(body, SkirtDesign(), 230.0))
+    return (next(sheet for sheet in CUTS if sheet.name == name).draft(body),)
+
+
+@cache
+def made(name: str) -> MadeUp:
+    """Returns a cut as it is made up, its linings cut too; without cutting lines, which take longest."""
+    with patch("settwright.makeup.garment.cutting_line", side_effect=lambda piece, *rest: seam_polygon(piece)):
+        return make_up(
+            drafted(name),
+            front_edge=FrontEdge.EXTENDED if name == FOLDED else FrontEdge.SEPARATE,
+            front_laps_over=Hand.RIGHT,
+            stage=Stage.BEFORE_FITTING,
+            cloths=MakeUpCloths(lining="lining"),
+            thickness=1.0,
+        )
