@@ -22,7 +22,7 @@ def test_elimination_finds_the_least_of_all_combinations(seed: int) -> None:
         )
         for scope in scopes
     ]
-    states, cost = minimise(sizes, tables, min_fill_order(6, pairs))
+    states, cost = minimise(sizes, tables, min_fill_order(6, tuple(pairs)))
 
     def total(states: tuple[int, ...]) -> int:
         return sum(int(table.costs[tuple(states[i] for i in table.unknowns)]) for table in tables)
@@ -36,8 +36,8 @@ def _size(scope: tuple[int, ...], sizes: list[int]) -> int:
 
 
 def test_a_tree_is_eliminated_with_one_neighbour_at_a_time() -> None:
-    assert min_fill_order(5, [(0, 1), (0, 2), (2, 3), (2, 4)]).width == 1
+    assert min_fill_order(5, ((0, 1), (0, 2), (2, 3), (2, 4))).width == 1
 
 
 def test_a_ring_takes_two() -> None:
-    assert min_fill_order(6, [(i, (i + 1) % 6) for i in range(6)]).width == 2
+    assert min_fill_order(6, tuple((i, (i + 1) % 6) for i in range(6))).width == 2

@@ -7,10 +7,16 @@ Costs are integers; ties go to the lowest state.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import itertools
+import math
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, cast
 
 import numpy as np
+
+Array = np.ndarray[Any, np.dtype[np.int64]]
 
 
 @dataclass(frozen=True)
@@ -29,7 +35,8 @@ class Order:
     width: int
 
 
-def min_fill_order(count: int, pairs: Iterable[tuple[int, int]], last: int | None = None) -> Order:
+@lru_cache(maxsize=256)
+def min_fill_order(count: int, pairs: tuple[tuple[int, int], ...], last: int | None = None) -> Order:
     """Returns the order that adds the fewest new neighbourhoods at each step (ties: fewest neighbours, then index).
 
     `last`: an unknown that is left to the end.
@@ -63,53 +70,119 @@ class Eliminated:
 
     count: int
     last: int
-    costs: np.ndarray  # by state of the last unknown, all others at their best
-    choices: tuple[tuple[int, tuple[int, ...], np.ndarray], ...]
+    costs: Array  # by state of the last unknown, all others at their best
+    choices: tuple[tuple[int, tuple[int, ...], int], ...]  # unknown, those that it depends on, where its choices begin
+    sizes: tuple[int, ...]
+    chosen: Array
 
     def states(self, state: int) -> tuple[int, ...]:
         """Returns the best states of all unknowns where the last one has this state."""
         states = [0] * self.count
         states[self.last] = state
-        for unknown, rest, best in reversed(self.choices):
-            states[unknown] = int(best[tuple(states[u] for u in rest)])
+        for unknown, rest, begins in reversed(self.choices):
+            cell = 0
+            for other in rest:
+                cell = cell * self.sizes[other] + states[other]
+            states[unknown] = int(self.chosen[begins + cell])
         return tuple(states)
 
 
-def eliminate(sizes: Sequence[int], tables: Iterable[Table], order: Order) -> Eliminated:
+class Elimination:
+    """A way of eliminating, worked out once for tables over known unknowns and then run on any costs.
+
+    The tables stand one after the other in a row of costs, the table of `scopes[i]` (ascending unknowns) from
+    `slots[i]` on in row-major order; `room` is the row's length with what the elimination itself needs.
+    """
+
+    def __init__(self, sizes: Sequence[int], scopes: Sequence[tuple[int, ...]], order: Order):
+        self.sizes, self.last = tuple(sizes), order.unknowns[-1]
+        self._cells = [math.prod(self.sizes[u] for u in scope) for scope in scopes]
+        self.slots = tuple(itertools.accumulate(self._cells, initial=0))[:-1]
+        room, chosen = sum(self._cells), 0
+        left = list(zip(scopes, self.slots, strict=True))
+        widest = order.width + 1
+        steps: list[tuple[int, ...]] = []
+        shapes: list[int] = []
+        bases: list[int] = []
+        strides: list[list[int]] = []
+        choices: list[tuple[int, tuple[int, ...], int]] = []
+        self._settled: list[int] = []  # where the least cost of a part that hangs on nothing more stands
+        for unknown in order.unknowns[:-1]:
+            mine = [table for table in left if unknown in table[0]]
+            left = [table for table in left if unknown not in table[0]]
+            rest = tuple(sorted({u for scope, _ in mine for u in scope if u != unknown}))
+            steps.append((len(rest), len(shapes), len(bases), len(mine), room, chosen))
+            shapes += [self.sizes[u] for u in (*rest, unknown)]
+            for scope, begins in mine:
+                apart = self._apart(scope)
+                bases.append(begins)
+                row = [apart.get(u, 0) for u in (*rest, unknown)]
+                strides.append(row + [0] * (widest - len(row)))
+            choices.append((unknown, rest, chosen))
+            if rest:
+                left.append((rest, room))
+            else:
+                self._settled.append(room)
+            cells = math.prod(self.sizes[u] for u in rest)
+            room, chosen = room + cells, chosen + cells
+        self._remaining = [begins for scope, begins in left if scope]
+        self.room, self._chosen, self._choices = room, chosen, tuple(choices)
+        self._steps = np.array(steps, dtype=np.int64).reshape(-1, 6)
+        self._shapes, self._bases = np.array(shapes, dtype=np.int64), np.array(bases, dtype=np.int64)
+        self._strides = np.array(strides, dtype=np.int64).reshape(-1, widest)
+
+    def _apart(self, scope: tuple[int, ...]) -> dict[int, int]:
+        """Returns how far apart the states of each unknown of a table lie."""
+        apart: dict[int, int] = {}
+        run = 1
+        for unknown in reversed(scope):
+            apart[unknown] = run
+            run *= self.sizes[unknown]
+        return apart
+
+    def row_of(self, costs: Iterable[Array]) -> Array:
+        """Returns a row of costs from the tables in the order of their scopes."""
+        row = np.zeros(self.room, dtype=np.int64)
+        for begins, cells, table in zip(self.slots, self._cells, costs, strict=True):
+            row[begins : begins + cells] = table.ravel()
+        return row
+
+    def run(self, row: Array) -> Eliminated:
+        """Returns what each state of the last unknown costs, the others at their best; the row is used up."""
+        # loading compiled code takes its time
+        from settwright.bars.kernels import eliminated  # noqa: PLC0415  # pyright: ignore[reportUnknownVariableType]
+
+        compiled = cast("Callable[..., Array]", eliminated)
+        chosen = compiled(row, self._steps, self._shapes, self._bases, self._strides, self._chosen)
+        costs = np.full(self.sizes[self.last], sum(int(row[at]) for at in self._settled), dtype=np.int64)
+        for begins in self._remaining:
+            costs += row[begins : begins + len(costs)]
+        return Eliminated(len(self.sizes), self.last, costs, self._choices, self.sizes, chosen)
+
+
+@lru_cache(maxsize=256)
+def elimination_of(sizes: tuple[int, ...], scopes: tuple[tuple[int, ...], ...], order: Order) -> Elimination:
+    """Returns the way of eliminating tables of these scopes; pins that follow one another mostly ask for the same."""
+    return Elimination(sizes, scopes, order)
+
+
+def eliminate(sizes: Sequence[int], tables: Sequence[Table], order: Order) -> Eliminated:
     """Returns what each state of the order's last unknown costs, the others at their best.
 
     `sizes` holds the number of states of each unknown. Memory grows with the product of the sizes of a neighbourhood.
     """
-    left = list(tables)
-    total = 0
-    choices: list[tuple[int, tuple[int, ...], np.ndarray]] = []
-    last = order.unknowns[-1]
-    summed = np.zeros(sizes[last], dtype=np.int64)
-    for unknown in order.unknowns:
-        mine = [table for table in left if unknown in table.unknowns]
-        left = [table for table in left if unknown not in table.unknowns]
-        scope = tuple(sorted({u for table in mine for u in table.unknowns} | {unknown}))
-        summed = np.zeros([sizes[u] for u in scope], dtype=np.int64)
-        for table in mine:
-            shape = [sizes[u] if u in table.unknowns else 1 for u in scope]
-            summed += table.costs.reshape(shape)
-        if unknown == last:
-            break
-        axis = scope.index(unknown)
-        rest = scope[:axis] + scope[axis + 1 :]
-        choices.append((unknown, rest, summed.argmin(axis=axis)))
-        least = summed.min(axis=axis)
-        if rest:
-            left.append(Table(rest, least))
-        else:
-            total += int(least)
-    return Eliminated(len(sizes), last, summed + total, tuple(choices))
+    way = elimination_of(tuple(sizes), tuple(table.unknowns for table in tables), order)
+    return way.run(way.row_of(table.costs for table in tables))
 
 
-def minimise(sizes: Sequence[int], tables: Iterable[Table], order: Order) -> tuple[tuple[int, ...], int]:
+def minimise(sizes: Sequence[int], tables: Sequence[Table], order: Order) -> tuple[tuple[int, ...], int]:
     """Returns the states with the least total cost, and that cost; ties go to the lowest state."""
     if not order.unknowns:
         return (), 0
-    found = eliminate(sizes, tables, order)
+    return least(eliminate(sizes, tables, order))
+
+
+def least(found: Eliminated) -> tuple[tuple[int, ...], int]:
+    """Returns the states with the least total cost, and that cost."""
     best = int(found.costs.argmin())
     return found.states(best), int(found.costs[best])

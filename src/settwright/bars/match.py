@@ -169,8 +169,10 @@ def _told(
     turns = {piece.name: piece.grain_turn for piece in prepared.pieces}
     laid = Laid(cloth, {phase.piece: phase for phase in phases}, turns)
     drifts = tuple(
-        drift_of(join, whole, problem.mean_colour(cost, solution.u, solution.v), laid, prepared.units)
-        for join, whole, cost in zip(joins, prepared.wholes, problem.joins, strict=True)
+        drift_of(join, whole, colour, laid, prepared.units)
+        for join, whole, colour in zip(
+            joins, prepared.wholes, problem.mean_colours(solution.u, solution.v), strict=True
+        )
     )
     pinned = {axis: {pin.piece: pin.name for pin in fixed[axis]} for axis in Axis}
     return Match(

@@ -8,8 +8,10 @@ integers, lengths in micrometres and colour differences in thousandths, so that 
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, cast
 
 import numpy as np
@@ -181,20 +183,37 @@ class WishCost:
     weight: int  # tenths
 
 
-Seen = Mapping[tuple[bool, bool], tuple[Array, Array, int, Array]]
-"""Warp and weft colours by cell, the number of weft colours and the ΔE table, by which of upright and level matter."""
+@dataclass(frozen=True)
+class Seen:
+    """What is looked up to compare colours, by kind: both directions of the sett, level bars alone, upright alone."""
 
+    warps: Array  # colour number by cell, (kind, cell)
+    wefts: Array
+    counts: tuple[int, int, int]  # weft colours
+    tables: Array  # ΔE between crossings in thousandths, (kind, crossing, crossing)
 
-def seen_of(upright: Threads, level: Threads, palette: Palette) -> Seen:
-    """Returns what is looked up to compare colours."""
-    no_warp, no_weft = np.zeros_like(upright.colours), np.zeros_like(level.colours)
-    wefts = len(palette.weft)
-    # copied: compiled code is made for arrays that might be written to
-    return {
-        (True, True): (upright.colours, level.colours, wefts, palette.differences.copy()),
-        (False, True): (no_warp, level.colours, wefts, palette.weft_differences.copy()),
-        (True, False): (upright.colours, no_weft, 1, palette.warp_differences.copy()),
-    }
+    @classmethod
+    def of(cls, upright: Threads, level: Threads, palette: Palette) -> Seen:
+        """Returns the look-up of a cloth."""
+        no_warp, no_weft = np.zeros_like(upright.colours), np.zeros_like(level.colours)
+        differences = (palette.differences, palette.weft_differences, palette.warp_differences)
+        most = max(len(table) for table in differences)
+        tables = np.zeros((3, most, most), dtype=np.int64)
+        for kind, table in enumerate(differences):
+            tables[kind, : len(table), : len(table)] = table
+        return cls(
+            np.stack((upright.colours, no_warp, upright.colours)),
+            np.stack((level.colours, level.colours, no_weft)),
+            (len(palette.weft), len(palette.weft), 1),
+            tables,
+        )
+
+    @staticmethod
+    def kind(join: JoinCost) -> int:
+        """Returns which look-up a join asks for."""
+        if join.level is None:
+            return 2
+        return 0 if join.upright is not None else 1
 
 
 @dataclass(frozen=True)
@@ -213,6 +232,64 @@ class Problem:
     def threads(self, axis: Axis) -> Threads:
         """Returns one direction of the sett."""
         return self.level if axis is Axis.LEVEL else self.upright
+
+    @cached_property
+    def pack(self) -> tuple[Array, ...]:
+        """All joins in a row, as the compiled code reads them (kernels.PACK)."""
+
+        def row(parts: Sequence[Array]) -> Array:
+            return np.concatenate(parts) if parts else NOTHING
+
+        def begins(parts: Sequence[Array]) -> Array:
+            return np.array([0, *itertools.accumulate(len(part) for part in parts)], dtype=np.int64)
+
+        def within(asked: Agreement | None, shares: Array) -> Array:
+            return np.zeros_like(shares) if asked is None else asked.fine
+
+        joins = self.joins
+        levels = [NOTHING if join.level is None else join.level.at for join in joins]
+        uprights = [NOTHING if join.upright is None else join.upright.at for join in joins]
+        numbers = [self._numbers(join) for join in joins]
+        return (
+            np.stack(numbers) if numbers else np.zeros((0, 19), dtype=np.int64),
+            np.array([Seen.kind(join) for join in joins], dtype=np.int64),
+            begins([join.shares for join in joins]),
+            begins(levels),
+            begins(uprights),
+            begins([join.fine.shares for join in joins]),
+            row([within(join.level, join.shares) for join in joins]),
+            row(levels),
+            row([within(join.upright, join.shares) for join in joins]),
+            row(uprights),
+            row([join.shares for join in joins]),
+            row([join.fine.ax for join in joins]),
+            row([join.fine.ay for join in joins]),
+            row([join.fine.bx for join in joins]),
+            row([join.fine.by for join in joins]),
+            row([join.fine.shares for join in joins]),
+            self.seen.warps,
+            self.seen.wefts,
+            self.upright.watched,
+            self.seen.tables,
+        )
+
+    @cached_property
+    def ends(self) -> tuple[Array, Array]:
+        """Instance numbers of the joins' first and second pieces."""
+        first, second = ([join.a for join in self.joins], [join.b for join in self.joins])
+        return np.array(first, dtype=np.int64), np.array(second, dtype=np.int64)
+
+    def _numbers(self, join: JoinCost, *, colour: bool = True) -> Array:
+        """Returns a join's plain numbers with what it doesn't ask for left out."""
+        numbers = join.numbers.copy()
+        numbers[WEFTS] = self.seen.counts[Seen.kind(join)]
+        if join.level is None:
+            numbers[LEVEL_SENSE] = 0
+        if join.upright is None:
+            numbers[UPRIGHT_SENSE] = 0
+        if not colour or join.is_idle:
+            numbers[COLOUR_FACTOR] = 0
+        return numbers
 
     def join_cost(
         self, join: JoinCost, ua: Array, ub: Array, va: Array, vb: Array, *, colour: bool = True, coarse: bool = False
@@ -253,22 +330,16 @@ class Problem:
 
         level, upright = join.level, join.upright
         patch = join.coarse if coarse else join.fine
-        warp, weft, wefts, table = self.seen[upright is not None or level is None, level is not None]
-        numbers = join.numbers.copy()
-        numbers[WEFTS] = wefts
-        if level is None:
-            numbers[LEVEL_SENSE] = 0
-        if upright is None:
-            numbers[UPRIGHT_SENSE] = 0
-        if not colour or join.is_idle:
-            numbers[COLOUR_FACTOR] = 0
+        kind = Seen.kind(join)
+        numbers = self._numbers(join, colour=colour)
         offsets = [NOTHING if asked is None else asked.coarse if coarse else asked.fine for asked in (level, upright)]
         targets = [NOTHING if asked is None else asked.at for asked in (level, upright)]
         compiled = cast("Callable[..., Array]", join_costs)
         return compiled(
             ua, va, ub, vb, across, numbers,
             offsets[0], targets[0], offsets[1], targets[1], join.coarse_shares if coarse else join.shares,
-            patch.ax, patch.ay, patch.bx, patch.by, patch.shares, warp, weft, self.upright.watched, table,
+            patch.ax, patch.ay, patch.bx, patch.by, patch.shares,
+            self.seen.warps[kind], self.seen.wefts[kind], self.upright.watched, self.seen.tables[kind],
         )  # fmt: skip
 
     def is_doubled(self, stop: Doubling, ua: Array, ub: Array) -> Array:
@@ -294,27 +365,26 @@ class Problem:
 
     def costs_by_join(self, u: Array, v: Array) -> tuple[int, ...]:
         """Returns what each join costs in a whole placing: the phases of all instances in µm."""
-        return tuple(int(self._along(join, u, v)) for join in self.joins)
+        return tuple(self._placed(u, v).sum(axis=0).tolist())
+
+    def _placed(self, u: Array, v: Array) -> Array:
+        from settwright.bars.kernels import placing_costs  # noqa: PLC0415  # pyright: ignore[reportUnknownVariableType]
+
+        return cast("Callable[..., Array]", placing_costs)(*self.ends, u, v, *self.pack)
 
     def cost(self, u: Array, v: Array) -> int:
         """Returns what a whole placing costs: the phases of all instances in µm."""
-        total = sum(self.costs_by_join(u, v))
+        total = int(self._placed(u, v).sum())
         for wish in self.wishes:
             total += int(self.wish_cost(wish, (v if wish.wish.axis is Axis.LEVEL else u)[wish.piece]))
         return total
 
-    def _along(self, join: JoinCost, u: Array, v: Array) -> int:
-        a, b = slice(join.a, join.a + 1), slice(join.b, join.b + 1)
-        return int(self._costs(join, u[a], v[a], u[b], v[b], across=False)[0, 0])
-
-    def mean_colour(self, join: JoinCost, u: Array, v: Array) -> float:
-        """Returns the mean ΔE across a join; 0 where its bars can't be matched at all."""
-        if join.is_idle:
-            return 0.0
-        a, b = slice(join.a, join.a + 1), slice(join.b, join.b + 1)
-        both = self._costs(join, u[a], v[a], u[b], v[b], across=False)
-        rest = self._costs(join, u[a], v[a], u[b], v[b], across=False, colour=False)
-        return int((both - rest)[0, 0]) / (BAR * self.coefficients.colour * join.weight)
+    def mean_colours(self, u: Array, v: Array) -> tuple[float, ...]:
+        """Returns the mean ΔE across each join; 0 where its bars can't be matched at all."""
+        return tuple(
+            cost / (BAR * self.coefficients.colour * join.weight)
+            for cost, join in zip(self._placed(u, v)[1].tolist(), self.joins, strict=True)
+        )
 
 
 UPRIGHT_AND_FACE_UP = Orientation()
@@ -361,7 +431,7 @@ def problem_of(
             for wish in wishes
         ),
         palette=palette,
-        seen=seen_of(upright, level, palette),
+        seen=Seen.of(upright, level, palette),
         coefficients=coefficients,
     )
 
@@ -452,7 +522,6 @@ def _numbers(
             BROKEN,
             c.colour * weight,
             1,
-            CELL,
             stop.ax if stop else 0,
             stop.bx if stop else 0,
             stop.towards if stop else 0,

@@ -8,16 +8,18 @@ trade's orders are among the starting points, so the result is never worse than 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import cast
 
 import numpy as np
 
 from settwright.bars.bonds import Bonds, Clash, Fixed, Group, bonds_of
 from settwright.bars.customs import FROM_THE_BACK, FROM_THE_FRONT
-from settwright.bars.elimination import Order, Table, eliminate, min_fill_order, minimise
+from settwright.bars.elimination import Order, Table, eliminate, elimination_of, least, min_fill_order, minimise
 from settwright.bars.model import Axis
-from settwright.bars.objective import CELL, Array, JoinCost, Problem
+from settwright.bars.objective import CELL, SHARES, Array, JoinCost, Problem, microns
 from settwright.bars.trade import by_order
 
 ORDERS = (("from the centre back", FROM_THE_BACK), ("from the front", FROM_THE_FRONT))
@@ -76,15 +78,15 @@ def solve(
     """Returns the best placing found.
 
     With `seeded` False the trade's orders are judged but not started from. From a `start` (an earlier answer) the
-    search looks near it only, for speed; `is_wide` lets it begin from the least misses as well and slide pieces both
-    ways. `tables` made for the same problem may be given again.
+    search looks near it only, for speed, and leaves the trade's orders out; `is_wide` lets it begin from those and from
+    the least misses as well, and slide pieces both ways. `tables` made for the same problem may be given again.
     """
     bonded = {axis: bonds_of(problem, axis, pins[axis], pairs_only=False) for axis in Axis}
     clashes = tuple((axis, clash) for axis in Axis for clash in bonded[axis].clashes)
     problem = _released(problem, clashes)
     exact = {axis: bonds_of(problem, axis, pins[axis], pairs_only=True) for axis in Axis}
     baselines: list[Baseline] = []
-    for name, order in ORDERS:
+    for name, order in ORDERS if start is None or is_wide else ():
         u, v = by_order(problem, exact[Axis.UPRIGHT], exact[Axis.LEVEL], order)
         baselines.append(Baseline(name, u, v, problem.cost(u, v)))
     tables = {} if tables is None else tables
@@ -123,6 +125,8 @@ def solve(
 def _released(problem: Problem, clashes: Sequence[tuple[Axis, Clash]]) -> Problem:
     """Returns the problem without asking pairs to be alike on an axis where they can't."""
     freed = {(clash.join.join.name, axis) for axis, clash in clashes if clash.join.join.kind == "pair"}
+    if not freed:
+        return problem
     joins = tuple(
         replace(
             join,
@@ -260,11 +264,16 @@ class _Search:
         self.joins = tuple((n, join) for n, join in enumerate(problem.joins) if join.agreement(bonds.axis) is not None)
         self.wishes = tuple(wish for wish in problem.wishes if wish.wish.axis is bonds.axis)
         self.pairs = [(self.group_of[join.a][0], self.group_of[join.b][0]) for _, join in self.joins]
-        self.order: Order = min_fill_order(len(self.groups), self.pairs)
+        self.order: Order = min_fill_order(len(self.groups), tuple(self.pairs))
         states = int(TABLE_LIMIT ** (1.0 / (self.order.width + 1)))
         self.grid = max(GRID[0], min(GRID[1], states))
         self.kept = tables
         self.reach = REACH if (2 * REACH + 1) ** (self.order.width + 1) <= TABLE_LIMIT else 1
+
+    @cached_property
+    def window(self) -> _Window | None:
+        """The tables over a few steps; None where there is nothing to place."""
+        return _Window(self) if self.groups else None
 
     def on_grid(self, u: Array, v: Array, *, colour: bool = True) -> Array:
         """Returns this axis's phases at their best over the whole repeat, in coarse steps."""
@@ -273,7 +282,7 @@ class _Search:
     def held_to_parts(self, u: Array, v: Array, number: int) -> list[Array]:
         """Returns this axis's phases at their best with one group held to each part of the repeat in turn."""
         domains = [self._grid_of(group) for group in self.groups]
-        order = min_fill_order(len(self.groups), self.pairs, last=number)
+        order = min_fill_order(len(self.groups), tuple(self.pairs), last=number)
         if order.width > self.order.width:
             return []
         found = eliminate(*self._tables(u, v, domains, colour=True, coarse=True), order)
@@ -305,12 +314,14 @@ class _Search:
         now = v if self.axis is Axis.LEVEL else u
         # standing still comes first, so that nothing moves without a gain
         steps = np.array([0, *(k * s for k in range(1, self.reach + 1) for s in (-1, 1))], dtype=np.int64) * step
-        domains: list[Array] = []
-        for group in self.groups:
+        domains = np.zeros((len(self.groups), len(steps)), dtype=np.int64)
+        for number, group in enumerate(self.groups):
             i, sense, shift = group.members[0]
-            at = sense * (now[i] - shift)
-            domains.append(at + (steps if group.settled is None else np.zeros(1, dtype=np.int64)))
-        return self._minimised(u, v, domains, colour=True, coarse=False)
+            domains[number] = sense * (now[i] - shift)
+            if group.settled is None:
+                domains[number] += steps
+        states = self.window.states(u, v, domains) if self.window is not None else ()
+        return self._phases(list(domains), states)
 
     def _costs_of(
         self,
@@ -389,3 +400,39 @@ class _Search:
             g, sense, shift = self.group_of[wish.piece]
             add((g,), self.problem.wish_cost(wish, sense * domains[g] + shift))
         return [len(domain) for domain in domains], [Table(unknowns, costs) for unknowns, costs in tables.items()]
+
+
+class _Window:
+    """The tables of one axis over a few steps of every group, filled by compiled code in one go and eliminated."""
+
+    def __init__(self, search: _Search):
+        self.search = search
+        group_of, states = search.group_of, 2 * search.reach + 1
+        scopes = {(g,): None for g in range(len(search.groups))} | {
+            tuple(sorted(pair)): None for pair in search.pairs if pair[0] != pair[1]
+        }
+        self.way = elimination_of((states,) * len(search.groups), tuple(scopes), search.order)
+        slots = dict(zip(scopes, self.way.slots, strict=True))
+        sides: list[tuple[int, ...]] = []
+        for number, join in search.joins:
+            (ga, sa, oa), (gb, sb, ob) = group_of[join.a], group_of[join.b]
+            slot = slots[(ga,) if ga == gb else (min(ga, gb), max(ga, gb))]
+            sides.append((number, join.a, join.b, ga, sa, oa, gb, sb, ob, slot, ga > gb))
+        problem = search.problem
+        repeat = problem.threads(search.axis).repeat
+        wishes = [
+            (*group_of[wish.piece], wish.phase, microns(wish.wish.off), slots[group_of[wish.piece][:1]],
+             repeat, microns(problem.coefficients.cap), problem.coefficients.wish * wish.weight * SHARES)
+            for wish in search.wishes
+        ]  # fmt: skip
+        self._sides = np.array(sides, dtype=np.int64).reshape(-1, 11)
+        self._wishes = np.array(wishes, dtype=np.int64).reshape(-1, 9)
+
+    def states(self, u: Array, v: Array, domains: Array) -> tuple[int, ...]:
+        """Returns the state of each group at which all of it costs least; `domains` by group and state."""
+        from settwright.bars.kernels import window_tables  # noqa: PLC0415  # pyright: ignore[reportUnknownVariableType]
+
+        fill = cast("Callable[..., Array]", window_tables)
+        is_level = self.search.axis is Axis.LEVEL
+        row = fill(self.way.room, is_level, u, v, domains, self._sides, self._wishes, *self.search.problem.pack)
+        return least(self.way.run(row))[0]
