@@ -31,11 +31,14 @@ from settwright.pattern.design import (
     SleeveCut,
     SleeveLength,
     StandEnds,
+    TrousersDesign,
+    TrousersWaist,
     Vent,
     WaistFinish,
 )
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
+from settwright.pattern.drafts.trousers import draft_trousers
 from settwright.pattern.piece import Draft, LineKind, Piece, Seam
 from settwright.workbook.drawing.pen import Stroke, SvgPen
 
@@ -83,6 +86,11 @@ def jacket(name: str, title: str, design: JacketDesign) -> Sheet:
 def skirt(name: str, title: str, design: SkirtDesign) -> Sheet:
     """Returns the sheet of a skirt: its pieces."""
     return Sheet(name, title, lambda body: draft_skirt(body, design, None), (), ())
+
+
+def trousers(name: str, title: str, design: TrousersDesign) -> Sheet:
+    """Returns the sheet of a pair of trousers: its pieces."""
+    return Sheet(name, title, lambda body: draft_trousers(body, design), (), ())
 
 
 PLAIN = JacketDesign()
@@ -194,6 +202,10 @@ CUTS: tuple[Sheet, ...] = (
     skirt("skirt-bodice-top", "Straight skirt on a bodice top", SkirtDesign(waist_finish=WaistFinish.BODICE_TOP)),
     skirt("skirt-flared", "Slightly flared skirt", SkirtDesign(cut=SkirtCut.FLARED, vent_length=0.0)),
     skirt("skirt-pleated", "Pleated on the bars", SkirtDesign(cut=SkirtCut.PLEATED)),
+    trousers("trousers", "Trousers, flat front", TrousersDesign()),
+    trousers("trousers-pleated", "Trousers, two pleats", TrousersDesign(pleats=2)),
+    trousers("trousers-ribbon", "Trousers, one pleat, waist faced with ribbon",
+        TrousersDesign(pleats=1, waist=TrousersWaist.RIBBON)),
 )
 
 

@@ -285,7 +285,10 @@ def test_the_inseam_is_hollow_above_the_knee(sized: tuple[Draft, Body, TrousersD
         first, last = sorted((piece.stop("inseam", "knee"), piece.stop("inseam", "fork")))
         bends = [path.curvature(s) for s in path.stations(8.0, first + 0.1, last - 0.1)]
         assert max(bends) < 1e-6  # never a bump
-        assert min(bends) > -1 / 180
+        assert min(bends) > -1 / 250
+        # a sweep, not an elbow at the knee: the bend swells from there and is strongest higher up
+        deepest = bends.index(min(bends)) / len(bends)
+        assert 0.08 < (deepest if path.start.y < path.end.y else 1 - deepest) < 0.5
 
 
 def test_below_the_knee_front_and_back_are_alike(sized: tuple[Draft, Body, TrousersDesign]) -> None:

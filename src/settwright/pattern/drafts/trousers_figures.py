@@ -131,7 +131,6 @@ def _fork_and_legs(r: Recorder) -> None:
     r.number(
         "stretch of the inseam", of, "6 mm", "common practice, no source: the iron stretches the back to the front"
     )
-    r.number("fork's tilt", of, "0.4")
     r.number("rise of the front curve", of, "hip girth / 14")
     r.number("rise of the seat's curve", of, "hip girth / 7")
 

@@ -15,7 +15,6 @@ from settwright.geometry import Path, Point
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.trousers_leg import (
     RIGHT,
-    InsideLine,
     Leg,
     SideLine,
     fork_curve,
@@ -167,21 +166,12 @@ def _front(r: Recorder, trial: _Trial) -> Half:
             inside.path,
             on_line,
             upwards,
-            square=math.pi / 2 + _tilt(r, inside),
             start=r["rise of the front curve"],
             pull=FRONT_J,
         ),
         centre=Centre(at_hip, waist, upwards, RIGHT),
         hip=hip,
     )
-
-
-def _tilt(r: Recorder, front: InsideLine) -> float:
-    """Returns by how much the front's angle at the fork exceeds a right angle, and the back's falls short of it.
-
-    Sewn together the two crotches so run on through the fork.
-    """
-    return (math.pi / 2 - front.path.end_tangent.angle) * r["fork's tilt"]
 
 
 def _back(r: Recorder, trial: _Trial, front: Half) -> Half:
@@ -203,7 +193,6 @@ def _back(r: Recorder, trial: _Trial, front: Half) -> Half:
             inside.path,
             on_line,
             upwards,
-            square=math.pi / 2 - _tilt(r, front.inside),
             start=r["rise of the seat's curve"],
             pull=BACK_J,
         ),

@@ -46,10 +46,11 @@ def side_line(leg: Leg, hip: Point, waist: float, intake: float) -> SideLine:
     """Returns the side seam from the waist's height `waist`, taken in there by `intake` from the hip's line."""
     profile = Profile.of(waist, hip.y, leg.knee, intake, -hip.x - leg.knee_half)
     to_knee, at_hip = profile.path(-hip.x)
-    rounded = to_knee.segments[:-1]
-    thigh, knee, foot = rounded[-1].d, Point(-leg.knee_half, leg.knee), Point(-leg.hem_half, leg.hem)
-    hollow = hook_curve(thigh, rounded[-1].tangent(1.0), knee, foot - knee, (0.46, 0.44))
-    upper = Path((*rounded, *hollow.segments))
+    over_hip = to_knee.part(0.0, at_hip + ROUND_BELOW).segments
+    knee, foot = Point(-leg.knee_half, leg.knee), Point(-leg.hem_half, leg.hem)
+    thigh, way = over_hip[-1].d, over_hip[-1].tangent(1.0)
+    hollow = hook_curve(thigh, way, knee, foot - knee, (0.4, 0.44))
+    upper = Path((*over_hip, *hollow.segments))
     return SideLine(upper.then(Path.line(knee, foot)), at_hip, upper.length)
 
 
@@ -62,28 +63,31 @@ class InsideLine:
 
 
 def inside_line(leg: Leg, fork: Point) -> InsideLine:
-    """Returns the inseam: straight to the knee, hollowed above it, running out nearly straight to the fork."""
+    """Returns the inseam: straight to the knee, hollowed above it, deepest between knee and mid thigh, running out
+    nearly straight to the fork.
+    """
     foot, knee = Point(leg.hem_half, leg.hem), Point(leg.knee_half, leg.knee)
     below = knee - foot
     corner = knee + below.unit * (HOLLOW * (fork - knee).length)
-    hollow = Path.curve(knee, knee.between(corner, 0.8), fork.between(corner, 0.72), fork)
+    hollow = Path.curve(knee, knee.between(corner, 0.95), fork.between(corner, 0.7), fork)
     return InsideLine(Path.line(foot, knee).then(hollow), below.length)
 
 
-HOLLOW = 0.24  # the leg's and the fork's direction meet so far up from the knee, as a part of the way
+ROUND_BELOW = 30.0  # so far below the hip the side still rounds; then it runs over into the hollow above the knee
+HOLLOW = 0.3  # the leg's and the fork's direction meet so far up from the knee, as a part of the way
 
 
-def fork_curve(
-    inside: Path, centre: Point, upwards: Point, *, square: float, start: float, pull: tuple[float, float]
-) -> Path:
-    """Returns the crotch from the fork, leaving it at the angle `square` to the inseam, up into the centre's line.
+def fork_curve(inside: Path, centre: Point, upwards: Point, *, start: float, pull: tuple[float, float]) -> Path:
+    """Returns the crotch from the fork, leaving it square to the inseam, up into the centre's line.
+
+    Sewn together at the inseam, front's and back's crotch so run on through the fork.
 
     `centre` is a place on that line, `upwards` its direction; the curve joins it `start` above the fork's level.
     `pull` is how near the handles reach to the corner of both tangents.
     Raises ValueError where no fair curve joins the two.
     """
     fork = inside.end
-    leaving = inside.end_tangent.rotated(square)
+    leaving = inside.end_tangent.left
     joint = centre + upwards * ((fork.y + start - centre.y) / upwards.y)
     corner = crossing(fork, leaving, joint, upwards)
     if (corner - fork).dot(leaving) < 5.0 or (joint - corner).dot(upwards) < 5.0:
