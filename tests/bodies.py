@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import csv
 import math
+from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
 
@@ -70,3 +71,33 @@ def completed_bodies() -> list[Body]:
     from settwright.body.estimate import complete
 
     return [complete(values) for values in bodies()]
+
+
+@cache
+def five_hundred() -> tuple[dict[str, float], ...]:
+    """Returns 500 women in a tailor's measurements, their own crotch heights and thighs among them.
+
+    Those of open-bodies.csv, the survey's extremes among them, and 371 more (tests/data/more-open-bodies.md).
+    """
+    with ROWS.with_name("open-legs.csv").open(newline="") as file:
+        crotch = {float(row["row"]): float(row["crotchheight"]) for row in csv.DictReader(file)}
+    with ROWS.with_name("more-open-bodies.csv").open(newline="") as file:
+        more = [{name: float(value) for name, value in row.items()} for row in csv.DictReader(file)]
+    every = [row | {"crotchheight": crotch[row["row"]]} for row in rows()] + more
+    return tuple(
+        measured(row) | {"crotch_height": row["crotchheight"], "thigh_girth": row["thighcircumference"]}
+        for row in every
+    )
+
+
+# 5th and 95th percentiles of the survey's 1,986 women, from its public release file; the waist carried over as above.
+USUAL = {
+    "bust_girth": (824.2, 1094.0),
+    "waist_girth": (710.0 * NATURAL_WAIST, 1040.0 * NATURAL_WAIST),
+    "hip_girth": (901.2, 1155.8),
+}
+
+
+def is_usual(body: Body | Mapping[str, float]) -> bool:
+    """Whether bust, waist and hip lie within the survey's 5th to 95th percentiles."""
+    return all(low <= body[name] <= high for name, (low, high) in USUAL.items())

@@ -50,9 +50,11 @@ def check_outlines(pieces: Iterable[Piece]) -> None:
 
 
 def check_darts(piece: Piece) -> None:
-    """The legs of every straight dart are equal."""
+    """The legs of every dart are equal: of one drawn as a line over its point, and of one drawn leg by leg."""
+    apart = [line.path.length for line in piece.lines if line.kind is LineKind.DART and line.name.endswith("-leg")]
+    assert apart == pytest.approx(apart[:1] * len(apart), abs=0.01), piece.name
     for line in piece.lines:
-        if line.kind is LineKind.DART and len(line.path.segments) == 2:
+        if line.kind is LineKind.DART and not line.name.endswith("-leg") and len(line.path.segments) == 2:
             first, second = (segment.length for segment in line.path.segments)
             assert first == pytest.approx(second, abs=1e-6), (piece.name, line.name)
 

@@ -15,6 +15,7 @@ from settwright.geometry import Path, Point
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.trousers_leg import (
     RIGHT,
+    InsideLine,
     Leg,
     SideLine,
     fork_curve,

@@ -1,0 +1,195 @@
+"""Every cut that can be drafted, by name: what the contact sheets draw, the benchmark times and the tests check.
+
+A cut is added by a line in CUTS.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from settwright.body import Body
+from settwright.pattern.design import (
+    BackShoulder,
+    BodyCut,
+    BustDart,
+    CentreBack,
+    Closing,
+    CollarStyle,
+    FrontEdge,
+    FrontStyle,
+    JacketDesign,
+    LowerSection,
+    SkirtCut,
+    SkirtDesign,
+    SleeveCut,
+    SleeveLength,
+    StandEnds,
+    TrousersDesign,
+    TrousersWaist,
+    Vent,
+    WaistFinish,
+)
+from settwright.pattern.drafts.jacket import draft_jacket
+from settwright.pattern.drafts.skirt import draft_skirt
+from settwright.pattern.drafts.trousers import draft_trousers
+from settwright.pattern.piece import Draft
+
+
+@dataclass(frozen=True)
+class Cut:
+    """A cut: how it is drafted, and which seams are laid together in its assembled flats.
+
+    `around` and `over` are chains of seams; a seam is laid together at its last stop, edges pointing the same way.
+    `around` shows the body from the back to the front, `over` neck and armhole on both sides of the shoulder.
+    """
+
+    name: str
+    title: str
+    draft: Callable[[Body], Draft]
+    around: tuple[str, ...]
+    over: tuple[str, ...]
+
+
+AROUND = ("side-back", "princess-back", "side-2", "side", "side-front", "princess-front")
+OVER = ("shoulder", "side-shoulder")
+
+
+def jacket(name: str, title: str, design: JacketDesign) -> Cut:
+    """Returns the cut of a jacket: assembled round the body, and over the shoulder."""
+    return Cut(name, title, lambda body: draft_jacket(body, design, 1.0), AROUND, OVER)
+
+
+def skirt(name: str, title: str, design: SkirtDesign) -> Cut:
+    """Returns the cut of a skirt: its pieces."""
+    return Cut(name, title, lambda body: draft_skirt(body, design, None), (), ())
+
+
+def trousers(name: str, title: str, design: TrousersDesign) -> Cut:
+    """Returns the cut of a pair of trousers: its pieces."""
+    return Cut(name, title, lambda body: draft_trousers(body, design), (), ())
+
+
+PLAIN = JacketDesign()
+COAT = replace(PLAIN, length_below_waist=600.0)
+DARTED = replace(PLAIN, body_cut=BodyCut.DARTED)
+SHOULDER = replace(PLAIN, body_cut=BodyCut.PRINCESS_SHOULDER)
+ARMHOLE = replace(PLAIN, body_cut=BodyCut.PRINCESS_ARMHOLE)
+SEAMED = {"waist_seam": True}
+
+CUTS: tuple[Cut, ...] = (
+    jacket("side-panel", "Side panel, dart under the lapel", PLAIN),
+    jacket("side-panel-coat", "Side panel, coat length, back vent", replace(COAT, vent=Vent.BACK, vent_length=300.0)),
+    jacket("darted", "Darted, side bust dart", DARTED),
+    jacket(
+        "darted-shoulder",
+        "Darted from the shoulder, back shoulder dart, back on the fold",
+        replace(DARTED, bust_dart=BustDart.SHOULDER, back_shoulder=BackShoulder.DART, centre_back=CentreBack.FOLD),
+    ),
+    jacket(
+        "darted-short",
+        "Short darted jacket, the front cut in one with its facing",
+        replace(DARTED, length_below_waist=150.0, front_edge=FrontEdge.EXTENDED),
+    ),
+    jacket("princess-shoulder", "Princess from the shoulder", SHOULDER),
+    jacket(
+        "princess-shoulder-coat",
+        "Princess from the shoulder, coat length, double-breasted",
+        replace(SHOULDER, length_below_waist=600.0, closing=Closing.DOUBLE),
+    ),
+    jacket("princess-armhole", "Princess from the armhole, side vents", replace(ARMHOLE, vent=Vent.SIDES)),
+    jacket(
+        "waist-seam",
+        "Side panel with a waist seam, straight below it",
+        replace(PLAIN, **SEAMED),
+    ),
+    jacket(
+        "waist-seam-flared",
+        "Princess from the shoulder with a flared section below the waist",
+        replace(SHOULDER, **SEAMED, lower_section=LowerSection.FLARED),
+    ),
+    jacket(
+        "waist-seam-padded",
+        "Darted with a section for padded hips",
+        replace(DARTED, **SEAMED, lower_section=LowerSection.PADDED_HIP, length_below_waist=200.0),
+    ),
+    jacket("peaked", "Peaked lapel", replace(PLAIN, front_style=FrontStyle.PEAKED, lapel_width=92.0, buttons=2)),
+    jacket(
+        "peaked-double",
+        "Peaked lapel, double-breasted",
+        replace(PLAIN, front_style=FrontStyle.PEAKED, closing=Closing.DOUBLE, lapel_width=98.0),
+    ),
+    jacket("shawl", "Shawl collar", replace(PLAIN, front_style=FrontStyle.SHAWL, buttons=1)),
+    jacket(
+        "shawl-double",
+        "Shawl collar, double-breasted, the facing split below the break point",
+        replace(PLAIN, front_style=FrontStyle.SHAWL, closing=Closing.DOUBLE, buttons=2, facing_split=60.0),
+    ),
+    jacket("v-neck", "V neck without collar", replace(PLAIN, front_style=FrontStyle.V_NECK)),
+    jacket(
+        "round-neck",
+        "Round neck without collar, edge to edge",
+        replace(PLAIN, front_style=FrontStyle.ROUND_NECK, closing=Closing.EDGE_TO_EDGE, neck_drop=40.0, buttons=5),
+    ),
+    jacket(
+        "round-neck-double",
+        "Round neck without collar, double-breasted",
+        replace(PLAIN, front_style=FrontStyle.ROUND_NECK, closing=Closing.DOUBLE, buttons=4),
+    ),
+    jacket("crossed", "Crossed-over front", replace(PLAIN, front_style=FrontStyle.CROSSED, buttons=2)),
+    jacket(
+        "crossed-straight",
+        "Crossed-over front with straight edges, princess from the shoulder",
+        replace(SHOULDER, front_style=FrontStyle.CROSSED, buttons=1, neck_edge_hollow=0.0),
+    ),
+    jacket(
+        "stand-collar",
+        "Stand collar, round ends",
+        replace(PLAIN, front_style=FrontStyle.ROUND_NECK, collar_style=CollarStyle.STAND, buttons=6),
+    ),
+    jacket(
+        "stand-collar-double",
+        "Stand collar in halves, square ends, double-breasted",
+        replace(
+            PLAIN,
+            front_style=FrontStyle.ROUND_NECK,
+            collar_style=CollarStyle.STAND,
+            stand_ends=StandEnds.SQUARE,
+            stand_halves=True,
+            closing=Closing.DOUBLE,
+            buttons=5,
+        ),
+    ),
+    jacket(
+        "sleeve-three-quarter",
+        "Three-quarter sleeve in two pieces",
+        replace(PLAIN, sleeve_length=SleeveLength.THREE_QUARTER),
+    ),
+    jacket("sleeve-vent", "Two-piece sleeve with a vent", replace(PLAIN, sleeve_vent=100.0)),
+    jacket("sleeve-one-piece", "One-piece sleeve with an elbow dart", replace(PLAIN, sleeve_cut=SleeveCut.ONE_PIECE)),
+    jacket(
+        "sleeve-one-piece-eased",
+        "One-piece sleeve, the elbow eased",
+        replace(DARTED, sleeve_cut=SleeveCut.ONE_PIECE, elbow_dart=False),
+    ),
+    jacket("sleeve-raglan", "Raglan sleeve", replace(DARTED, sleeve_cut=SleeveCut.RAGLAN)),
+    jacket("sleeve-kimono", "Kimono sleeve with a gusset", replace(DARTED, sleeve_cut=SleeveCut.KIMONO)),
+    jacket(
+        "sleeve-kimono-lifted",
+        "Kimono sleeve lifted, without a gusset",
+        replace(DARTED, sleeve_cut=SleeveCut.KIMONO, sleeve_lift=math.radians(68)),
+    ),
+    skirt("skirt-straight", "Straight skirt", SkirtDesign()),
+    skirt("skirt-ribbon", "Straight skirt, waist faced with ribbon", SkirtDesign(waist_finish=WaistFinish.RIBBON)),
+    skirt("skirt-bodice-top", "Straight skirt on a bodice top", SkirtDesign(waist_finish=WaistFinish.BODICE_TOP)),
+    skirt("skirt-flared", "Slightly flared skirt", SkirtDesign(cut=SkirtCut.FLARED, vent_length=0.0)),
+    skirt("skirt-pleated", "Pleated on the bars", SkirtDesign(cut=SkirtCut.PLEATED)),
+    trousers("trousers", "Trousers, flat front", TrousersDesign()),
+    trousers("trousers-pleated", "Trousers, two pleats", TrousersDesign(pleats=2)),
+    trousers(
+        "trousers-ribbon",
+        "Trousers, one pleat, waist faced with ribbon",
+        TrousersDesign(pleats=1, waist=TrousersWaist.RIBBON),
+    ),
+)
