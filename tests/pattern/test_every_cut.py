@@ -50,7 +50,7 @@ def check_refusal(refusal: Refusal) -> None:
         assert finding.remedy, finding
 
 
-@pytest.mark.parametrize(("number", "cut"), enumerate(CUTS), ids=[cut.name for cut in CUTS])
+@pytest.mark.parametrize(("number", "cut"), list(enumerate(CUTS)), ids=[cut.name for cut in CUTS])
 def test_a_cut_is_sound_for_a_small_or_a_large_body(number: int, cut: Cut) -> None:
     check_sound(cut.draft(women()[12 if number % 2 else -13]))  # inside the outer 2.5 % on either side
 
