@@ -81,17 +81,18 @@ SEAMED = {"waist_seam": True}
 CUTS: tuple[Cut, ...] = (
     jacket("side-panel", "Side panel, dart under the lapel", PLAIN),
     jacket("side-panel-coat", "Side panel, coat length, back vent", replace(COAT, vent=Vent.BACK, vent_length=300.0)),
+    jacket(
+        "side-panel-folded",
+        "Side panel, the front cut in one with its facing",
+        replace(PLAIN, front_edge=FrontEdge.EXTENDED),
+    ),
     jacket("darted", "Darted, side bust dart", DARTED),
     jacket(
         "darted-shoulder",
         "Darted from the shoulder, back shoulder dart, back on the fold",
         replace(DARTED, bust_dart=BustDart.SHOULDER, back_shoulder=BackShoulder.DART, centre_back=CentreBack.FOLD),
     ),
-    jacket(
-        "darted-short",
-        "Short darted jacket, the front cut in one with its facing",
-        replace(DARTED, length_below_waist=150.0, front_edge=FrontEdge.EXTENDED),
-    ),
+    jacket("darted-short", "Short darted jacket", replace(DARTED, length_below_waist=150.0)),
     jacket("princess-shoulder", "Princess from the shoulder", SHOULDER),
     jacket(
         "princess-shoulder-coat",

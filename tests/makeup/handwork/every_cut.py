@@ -5,8 +5,6 @@ from __future__ import annotations
 from functools import cache
 from unittest.mock import patch
 
-from tools.contact_sheets import CUTS
-
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.cutting import seam_polygon
 from settwright.pattern import Draft
@@ -15,6 +13,7 @@ from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
 from tests.pattern.front_styles import body_of
+from tools.cuts import CUTS
 
 TROUSERS = {
     "trousers": TrousersDesign(),
@@ -22,9 +21,9 @@ TROUSERS = {
     "trousers, whole band": TrousersDesign(waist=TrousersWaist.BAND_WHOLE),
     "trousers, ribbon, no pockets": TrousersDesign(waist=TrousersWaist.RIBBON, pockets=False),
 }
-FOLDED = "side panel, edge a fold"
+FOLDED = "side-panel-folded"
 SUIT = "suit"
-NAMES = (*(sheet.name for sheet in CUTS), *TROUSERS, FOLDED, SUIT)
+NAMES = (*dict.fromkeys([*(cut.name for cut in CUTS), *TROUSERS]), SUIT)
 
 
 @cache
@@ -33,11 +32,9 @@ def drafted(name: str) -> tuple[Draft, ...]:
     body = body_of("middle")
     if name in TROUSERS:
         return (draft_trousers(body, TROUSERS[name]),)
-    if name == FOLDED:
-        return (draft_jacket(body, JacketDesign(front_edge=FrontEdge.EXTENDED), 1.0),)
     if name == SUIT:
         return (draft_jacket(body, JacketDesign(), 1.0), draft_skirt(body, SkirtDesign(), 230.0))
-    return (next(sheet for sheet in CUTS if sheet.name == name).draft(body),)
+    return (next(cut for cut in CUTS if cut.name == name).draft(body),)
 
 
 @cache
