@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 
+from settwright.cloth.give import WOOL, Give
+
 
 @dataclass(frozen=True, slots=True)
 class Bar:
@@ -122,6 +124,7 @@ class Cloth:
     faults: tuple[Fault, ...] = ()
     dominant_warp: str | None = None  # bar named by the person; None: as suggested
     dominant_weft: str | None = None
+    give: Give = WOOL  # what it takes under the iron
 
     @property
     def is_plain(self) -> bool:
