@@ -37,6 +37,8 @@ def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Impo
         custom = custom_of(base_name(pair.name))
         if custom is None or pair.a.piece not in matched or pair.b.piece not in matched:
             continue
+        if matched[pair.a.piece].is_crosswise != matched[pair.b.piece].is_crosswise:
+            continue  # warp against weft: no bar goes on
         join = join_of(pair, custom, matched[pair.a.piece])
         word = words.get(pair.name, words.get(base_name(pair.name)))
         if word is not None:

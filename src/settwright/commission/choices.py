@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import msgspec
 
-from settwright.commission.design import FrontEdge, JacketDesign, JacketEase, SkirtDesign
+from settwright.commission.design import FacingGrain, FrontEdge, JacketDesign, JacketEase, SkirtDesign
 from settwright.commission.desk import Desk
 from settwright.commission.document import EaseForm, JacketForm, SkirtForm
 from settwright.commission.lines import Path
@@ -68,7 +68,7 @@ def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
         front_edge = (
             desk.word((*path, "front_edge"), form.front_edge, FrontEdge, "way to finish the edge") or front_edge
         )
-    design = replace(design, buttons=buttons, front_edge=front_edge)
+    design = replace(design, buttons=buttons, front_edge=front_edge, facing_grain=_facing_grain(desk, path, form))
     if design.collar_fall <= design.collar_stand:
         desk.refuse(
             (*path, "collar_fall"),
@@ -85,6 +85,14 @@ def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
             f"Wrap at least {format_length(least, desk.units)}: half the button and a little more.",
         )
     return design
+
+
+def _facing_grain(desk: Desk, path: Path, form: JacketForm) -> FacingGrain:
+    usual = JacketDesign().facing_grain
+    if form.facing_grain is None:
+        _usual(desk, (*path, "facing_grain"), f"{usual}")
+        return usual
+    return desk.word((*path, "facing_grain"), form.facing_grain, FacingGrain, "grain of a facing") or usual
 
 
 def read_skirt(desk: Desk, form: SkirtForm) -> SkirtDesign:

@@ -9,16 +9,17 @@ from enum import StrEnum
 from settwright.cloth import Cloth, Fault, Nap, Sequence
 from settwright.commission.desk import Desk, offer, short
 from settwright.commission.document import BarPlaceForm, ClothForm, FaultForm, Length
+from settwright.commission.give import read_give
 from settwright.commission.lines import Path
 from settwright.commission.setts import read_place, read_sequence
 from settwright.findings import Weight
 from settwright.units import YARD, format_length
 
-CLOTHS = ("shell", "lining", "interlining")
+CLOTHS = ("shell", "lining", "interlining", "facing", "stay")
 """Cloths that a garment can be cut from."""
 
-_USUAL_WIDTH = {"shell": 1500.0, "lining": 1400.0, "interlining": 900.0}
-_USUAL_THICKNESS = {"shell": 0.8, "lining": 0.15, "interlining": 0.5}
+_USUAL_WIDTH = {"shell": 1500.0, "lining": 1400.0, "interlining": 900.0, "facing": 1500.0, "stay": 1400.0}
+_USUAL_THICKNESS = {"shell": 0.8, "lining": 0.15, "interlining": 0.5, "facing": 0.8, "stay": 0.15}
 _USUAL_SELVEDGE = 15.0
 _LIMITS = {"width": (300.0, 3300.0), "selvedge": (0.0, 150.0), "thickness": (0.02, 12.0)}
 _USUAL_SHRINKAGE = (0.02, 0.01)
@@ -69,6 +70,7 @@ def read_cloth(desk: Desk, name: str, form: ClothForm) -> Cloth | None:
         desk.say(Weight.DEFAULT, (*path, "nap"), "not said; the cloth is taken to have no nap.", "Stroke it and look.")
     if form.weave is not None:
         weave = desk.word((*path, "weave"), form.weave, Weave, "weave") or weave
+    give = read_give(desk, path, form, name)
     shrinkage = tuple(
         _shrinkage(desk, (*path, field), given, usual)
         for field, given, usual in (
@@ -104,6 +106,7 @@ def read_cloth(desk: Desk, name: str, form: ClothForm) -> Cloth | None:
         shrinkage_warp=shrinkage[0],
         shrinkage_weft=shrinkage[1],
         faults=faults,
+        give=give,
         dominant_warp=_dominant(desk, (*path, "dominant_warp"), form.dominant_warp, warp),
         dominant_weft=_dominant(desk, (*path, "dominant_weft"), form.dominant_weft, weft),
     )

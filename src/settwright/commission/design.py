@@ -14,6 +14,14 @@ class FrontEdge(StrEnum):
     EXTENDED = "extended"  # facing cut in one with the front: the edge is a straight fold, the lapel's too
 
 
+class FacingGrain(StrEnum):
+    """Which way the grain runs in the front facing."""
+
+    AS_CUT = "as the front"  # along the centre front, as the front lies
+    ALONG = "along the edge"
+    ACROSS = "across the edge"  # the weft along the edge: a cross-rib runs with it
+
+
 class BodyCut(StrEnum):
     """How the body of the jacket is divided."""
 
@@ -162,6 +170,7 @@ class JacketDesign:
     crossed_wrap: float = 120.0  # likewise of a crossed-over front
     peak_angle: float = math.radians(50)  # of a peaked lapel's top over the line of the gorge
     peak_length: float = 62.0  # from the notch to the lapel's point
+    facing_grain: FacingGrain = FacingGrain.AS_CUT
     facing_split: float | None = None  # a facing in two parts, joined so far below the break point; None: in one
     neck_opening: float = 10.0  # a neckline without collar is set out from the neck point by this
     neck_drop: float = 25.0  # a round neck without collar lies lower than the body's at the centre front by this

@@ -46,6 +46,7 @@ class JacketForm(_Form):
     collar_fall: Length | None = None
     shoulder_pad: Length | None = None
     front_edge: str | None = None
+    facing_grain: str | None = None
     front_hem_radius: Length | None = None
     flap_width: Length | None = None
     flap_depth: Length | None = None
@@ -92,6 +93,16 @@ class FaultForm(_Form):
     length: Length | None = None
 
 
+class SwatchForm(_Form):
+    """[cloths.shell.swatch]: what a swatch took under the iron, in percent."""
+
+    shrinks_in_length: float | str | None = None
+    shrinks_in_width: float | str | None = None
+    stretches_in_length: float | str | None = None
+    stretches_in_width: float | str | None = None
+    bias_gives: float | str | None = None
+
+
 class ClothForm(_Form):
     """[cloths.shell], [cloths.lining]."""
 
@@ -104,6 +115,8 @@ class ClothForm(_Form):
     thickness: Length | None = None
     nap: str | None = None
     weave: str | None = None
+    fibre: str | None = None
+    swatch: SwatchForm | None = None
     faces_alike: bool | None = None
     at_left_selvedge: BarPlaceForm | None = None
     at_squared_end: BarPlaceForm | None = None

@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from dataclasses import dataclass, replace
 
+from settwright.cloth.give import WOOL, Give
 from settwright.findings import Finding, Weight
 from settwright.makeup.allowances import allowances_of, plain_name
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
+from settwright.makeup.edges.saying import shaping_findings
+from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
 from settwright.makeup.facing import with_extended_facing
 from settwright.makeup.handwork.order import order_of_work
 from settwright.makeup.model import CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
 from settwright.pattern import Cut, Draft, Meeting, Piece, Seam, Side, Touch
-from settwright.pattern.design import FrontEdge
+from settwright.pattern.design import FacingGrain, FrontEdge
 
 _HANDS = (Hand.RIGHT, Hand.LEFT)
 # cut from cloth that bars could be matched on, but out of sight, or by custom cut wherever there is room
@@ -31,24 +35,38 @@ def make_up(
     stage: Stage,
     cloths: MakeUpCloths,
     thickness: float,
+    facing_grain: FacingGrain = FacingGrain.AS_CUT,
+    give: Give = WOOL,
 ) -> MadeUp:
     """Returns everything that is cut for the ensemble at a stage, and how it goes together.
 
     `front_laps_over` is the front that lies over the other when buttoned; a lap's side a is that front. `thickness`
-    is that of the shell cloth. Raises Refusal where an extended facing is asked of a curved front edge.
+    is that of the shell cloth, `give` what the facing's cloth takes under the iron. Raises Refusal where an extended
+    facing is asked of a curved front edge.
     """
     made = drafts
     if front_edge is FrontEdge.EXTENDED:
         made = tuple(with_extended_facing(draft) for draft in drafts)
-    pieces, of_pieces = _cut(made, cloths, stage)
+    shaped: tuple[ShapedFacing, ...] = ()
+    if facing_grain is not FacingGrain.AS_CUT:
+        made, shaped = _shaped(made, facing_grain, give)
+    pieces, of_pieces = _cut(made, cloths, stage, {facing.cut.name for facing in shaped})
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
     of_drafts = [*(found for draft in drafts for found in turn_findings(draft, thickness)), *map(_no_lining, drafts)]
     order = order_of_work(pieces, sewn, front_edge)
-    return MadeUp(drafts, pieces, sewn, order.steps, (*of_pieces, *of_seams, *of_drafts, *order.findings))
+    findings = (*of_pieces, *of_seams, *of_drafts, *shaping_findings(shaped, facing_grain), *order.findings)
+    return MadeUp(drafts, pieces, sewn, order.steps, findings, shaped)
+
+
+def _shaped(
+    drafts: tuple[Draft, ...], grain: FacingGrain, give: Give
+) -> tuple[tuple[Draft, ...], tuple[ShapedFacing, ...]]:
+    made = [with_shaped_facings(draft, grain, give) for draft in drafts]
+    return tuple(draft for draft, _ in made), tuple(facing for _, found in made for facing in found)
 
 
 def _cut(
-    drafts: tuple[Draft, ...], cloths: MakeUpCloths, stage: Stage
+    drafts: tuple[Draft, ...], cloths: MakeUpCloths, stage: Stage, strips: Set[str]
 ) -> tuple[tuple[CutPiece, ...], tuple[Finding, ...]]:
     pieces: list[CutPiece] = []
     findings: list[Finding] = []
@@ -59,6 +77,8 @@ def _cut(
                 findings.append(_no_cloth(piece))
                 continue
             instances, found = cut_instances(piece, draft.name, cloth, stage)
+            if piece.name in strips:
+                instances = tuple(replace(cut, cutting_line=rectangle_round(cut.cutting_line)) for cut in instances)
             pieces += instances
             findings += found
     return tuple(pieces), tuple(findings)

@@ -9,6 +9,7 @@ from enum import StrEnum
 from settwright.commission.model import Stage
 from settwright.findings import Finding
 from settwright.geometry import Point
+from settwright.makeup.edges.shaped import ShapedFacing
 from settwright.pattern import Draft, Meeting, Piece
 
 
@@ -63,6 +64,7 @@ class MakeUpCloths:
     skirt: str | None = None  # None: the skirt is cut from the shell cloth
     under_collar: str | None = None  # None: from the shell cloth
     lining: str | None = None
+    facing: str | None = None  # None: from the shell cloth
 
     def of(self, piece: str, garment: str) -> str | None:
         """Returns the cloth of a draft's piece, or None where its cloth isn't named."""
@@ -70,6 +72,8 @@ class MakeUpCloths:
             return self.lining
         if piece == "under-collar" and self.under_collar:
             return self.under_collar
+        if self.facing and (piece.startswith("front-facing") or piece == "back-neck-facing"):
+            return self.facing
         if garment == "skirt" and self.skirt:
             return self.skirt
         return self.shell
@@ -97,8 +101,13 @@ class CutPiece:
 
     @property
     def on_bias(self) -> bool:
-        """Whether it is cut on the bias."""
-        return abs(self.piece.bias) > math.radians(1)
+        """Whether it is cut on the bias: neither along nor across the grain."""
+        return abs(math.sin(2 * self.piece.bias)) > math.sin(math.radians(2))
+
+    @property
+    def is_crosswise(self) -> bool:
+        """Whether its length lies across the grain."""
+        return not self.on_bias and abs(math.sin(self.piece.bias)) > math.sin(math.radians(1))
 
 
 @dataclass(frozen=True)
@@ -148,6 +157,7 @@ class MadeUp:
     sewn: tuple[SewnPair, ...]
     order: tuple[Step, ...] = ()
     findings: tuple[Finding, ...] = ()
+    shaped: tuple[ShapedFacing, ...] = ()  # facings cut as strips, to be shaped
 
     def piece(self, name: str) -> CutPiece:
         """Returns an instance by name; raises KeyError."""

@@ -22,7 +22,7 @@ from settwright.layout.engine import EFFORT
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.pattern import Draft, Edge, Piece
-from settwright.pattern.design import FrontEdge
+from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.plan.plan import Plan
@@ -130,8 +130,12 @@ def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: C
         front_edge=commission.jacket.front_edge if commission.jacket else FrontEdge.SEPARATE,
         front_laps_over=Hand(commission.choices.front_laps_over.value),
         stage=commission.choices.stage,
-        cloths=MakeUpCloths(lining="lining" if "lining" in names else None),
+        cloths=MakeUpCloths(
+            lining="lining" if "lining" in names else None, facing="facing" if "facing" in names else None
+        ),
         thickness=shell.thickness,
+        facing_grain=commission.jacket.facing_grain if commission.jacket else FacingGrain.AS_CUT,
+        give=(commission.cloth("facing") if "facing" in names else shell).give,
     )
 
 

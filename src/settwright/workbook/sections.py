@@ -90,7 +90,15 @@ def pieces_section(plan: Plan) -> list[Flowable]:
                 continue
             seen.add((piece.garment, piece.piece.name))
             count = "one" if piece.hand is Hand.WHOLE else "right and left"
-            grain = "bias" if piece.on_bias else "lengthwise" if piece.is_matched else "lengthwise, any place"
+            grain = (
+                "bias"
+                if piece.on_bias
+                else "crosswise"
+                if piece.is_crosswise
+                else "lengthwise"
+                if piece.is_matched
+                else "lengthwise, any place"
+            )
             rows.append([piece.piece.title, count, grain, _allowances(piece, stage, units)])
         flow += [paragraph(cloth_plan.cloth.title, SUBHEAD), ruled_table(rows, [38, 24, 34, 82])]
     return flow

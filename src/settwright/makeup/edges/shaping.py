@@ -15,8 +15,9 @@ from settwright.makeup.edges.strip import Strip
 STATION = 30.0  # between stations along the edge
 IRON_ALONE = 0.4  # up to this part of what the cloth takes, the iron alone does it: common practice, no source
 UNSAID = 0.3  # mm: less than this over a station isn't worth an iron
-_CANDIDATES = 24  # places along the edge that are tried for a join
+_CANDIDATES = 12  # places along the edge that are tried for a join
 _MOST_JOINS = 2
+_LEAST_TURN = 0.05  # radians: a tuck for less can't be sewn
 
 
 class Way(StrEnum):
@@ -78,7 +79,7 @@ class Shaping:
     @property
     def shrunk(self) -> float:
         """What the inner edge loses in all, mm."""
-        return -sum(min(station.change, 0.0) for station in self.stations)
+        return sum(max(-station.change, 0.0) for station in self.stations)
 
     @property
     def grown(self) -> float:
@@ -108,11 +109,16 @@ def use_of(
     bends: Sequence[float], slips: Sequence[float], depths: Sequence[float], give: Give, *, along_warp: bool
 ) -> float:
     """Returns the largest part of what the cloth takes that any step of a strip asks for; above 1 is too much."""
-    worst = 0.0
+    shrink, stretch = give.shrink(along_warp), give.stretch(along_warp)
+    worst = max(*slips, -min(slips)) / give.shear
     for i, bend in enumerate(bends):
-        slip, depth = (slips[i] + slips[i + 1]) / 2, (depths[i] + depths[i + 1]) / 2
-        worst = max(worst, _use(bend, slip, depth, give, along_warp), abs(slips[i]) / give.shear)
-    return max(worst, abs(slips[-1]) / give.shear)
+        lean, depth = math.cos((slips[i] + slips[i + 1]) / 2), (depths[i] + depths[i + 1]) / 2
+        pull = bend * depth
+        if lean + pull <= 0.0:
+            return math.inf
+        part = math.sqrt(1.0 + 2 * pull * lean + pull * pull) - 1.0
+        worst = max(worst, part / stretch if part > 0 else -part / shrink)
+    return worst
 
 
 def _use(bend: float, slip: float, depth: float, give: Give, along_warp: bool) -> float:
@@ -177,7 +183,7 @@ def _remedy(strip: Strip, give: Give, along_warp: bool, ends: tuple[End, End]) -
 
     whole = len(turns)
     low, high = 0.0, 1.0
-    for _ in range(10):
+    for _ in range(8):
         middle = (low + high) / 2
         low, high = (middle, high) if use(0, whole, middle) <= 1.0 else (low, middle)
     worst = max(range(whole), key=lambda i: _use(strip.bends[i], strip.slips[i], strip.depths[i], give, along_warp))
@@ -208,4 +214,4 @@ def _tuck(strip: Strip, turns: Sequence[float], at: int) -> float:
     """Returns how wide a tuck at the inner edge takes up the turning round a step; 0 where the edge turns away."""
     reach = max(1, round(strip.depths[at] / 2 / strip.step))
     turn = sum(turns[max(0, at - reach) : at + reach + 1])
-    return tuck_depth(strip.depths[at], turn) if turn > 0 else 0.0
+    return tuck_depth(strip.depths[at], turn) if turn > _LEAST_TURN else 0.0

@@ -12,7 +12,8 @@ from functools import cached_property
 from settwright.geometry import Path, Point, direction
 from settwright.makeup.edges.bending import End, slipped
 
-STEP = 4.0  # between nodes along the edge
+STEP = 6.0  # between nodes along the edge
+_NEAR = 1e-7  # mm: a thread runs through a point that it misses by less
 LEAST_DEPTH = 6.0  # where a facing runs out in a point, it still resists like a strip of this depth
 
 
@@ -58,26 +59,15 @@ class Strip:
     def of(self, point: Point, near: float | None = None) -> tuple[float, float]:
         """Returns the point of the strip (along, depth) that comes to lie on a point; `near` speeds the search.
 
-        It is the crosswise thread that runs through the point, found by false position: the strip lies flat, so
-        there is one.
+        It is the crosswise thread that runs through the point; while the strip lies flat there is one.
         """
 
         def beside(along: float) -> float:
             edge, heading, slip = self._frame(along)
             return (point - edge).dot(direction(heading - slip))
 
-        low = high = (point - self.edge[0]).dot(direction(self.headings[0])) if near is None else near
-        reach = 8.0
-        miss_low = miss_high = beside(low)
-        while miss_low < 0.0 and reach < 1e5:
-            high, miss_high = low, miss_low
-            low -= reach
-            miss_low, reach = beside(low), reach * 2
-        while miss_high > 0.0 and reach < 1e5:
-            low, miss_low = high, miss_high
-            high += reach
-            miss_high, reach = beside(high), reach * 2
-        along = _crossed(beside, (low, miss_low), (high, miss_high))
+        start = (point - self.edge[0]).dot(direction(self.headings[0])) if near is None else near
+        along = _root(beside, start)
         edge, heading, slip = self._frame(along)
         return along, (point - edge).dot(direction(heading + math.pi / 2 - slip))
 
@@ -105,22 +95,26 @@ class Strip:
         return at, heading, self.slips[i] * v + self.slips[i + 1] * u
 
 
-def _crossed(miss: Callable[[float], float], low: tuple[float, float], high: tuple[float, float]) -> float:
-    """Returns where a falling function crosses zero between two places (false position, Illinois' variant)."""
-    (a, at_a), (b, at_b) = low, high
-    side = 0
-    for _ in range(50):
-        if b - a < 1e-9 or at_a - at_b < 1e-15:
+def _root(miss: Callable[[float], float], start: float) -> float:
+    """Returns where a falling function of slope about −1 crosses zero: the secant rule, else by halving."""
+    a, at_a = start, miss(start)
+    b = a + at_a
+    for _ in range(8):
+        at_b = miss(b)
+        if abs(at_b) < _NEAR:
+            return b
+        if abs(at_b - at_a) < 1e-12:
             break
-        middle = (a * at_b - b * at_a) / (at_b - at_a)
-        at_middle = miss(middle)
-        if abs(at_middle) < 1e-9:
-            return middle
-        if at_middle > 0:
-            a, at_a, at_b, side = middle, at_middle, at_b / 2 if side > 0 else at_b, 1
-        else:
-            b, at_b, at_a, side = middle, at_middle, at_a / 2 if side < 0 else at_a, -1
-    return a if abs(at_a) < abs(at_b) else b
+        a, at_a, b = b, at_b, b - at_b * (b - a) / (at_b - at_a)
+    low, high, reach = start, start, 16.0
+    while miss(low) < 0.0 and reach < 1e5:
+        low, reach = low - reach, reach * 2
+    while miss(high) > 0.0 and reach < 1e5:
+        high, reach = high + reach, reach * 2
+    for _ in range(40):
+        middle = (low + high) / 2
+        low, high = (middle, high) if miss(middle) > 0.0 else (low, middle)
+    return (low + high) / 2
 
 
 def nodes_of(path: Path, step: float = STEP) -> tuple[tuple[Point, ...], tuple[float, ...], float]:
