@@ -6,6 +6,7 @@ import pytest
 from shapely import Point as Spot
 
 from settwright.cloth.give import WOOL, Fibre, usual
+from settwright.makeup.edges.bending import stretched
 from settwright.makeup.edges.shaped import rectangle_round, shaped_facing, with_shaped_facings
 from settwright.makeup.edges.shaping import Way
 from settwright.pattern import Piece
@@ -48,19 +49,19 @@ def test_laid_on_its_edge_the_strip_is_the_template_again(style: str) -> None:
             assert outline.distance(Spot(back.x, back.y)) < 0.15, edge.name
 
 
-def test_the_inner_edge_as_cut_is_longer_by_what_is_shrunk() -> None:
-    """Along a V the inner edge's length on the strip less its length on the template is what the stations tell."""
-    piece = facing("V, straight")
-    shaped = shaped_facing(piece, FacingGrain.ALONG, WOOL)
+def test_a_lengthwise_thread_changes_by_what_the_stations_tell() -> None:
+    """Walked with a tape on the template and on the strip, 50 mm inside a V's edge."""
+    shaped = shaped_facing(facing("V, straight"), FacingGrain.ALONG, WOOL)
     assert shaped is not None
-    strip = shaped.shaping.strip
-    places = [strip.step * i for i in range(len(strip.edge))]
-    lying = [strip.at(s, strip.depth_at(s)) for s in places]
-    as_cut = [(strip.depth_at(s), s) for s in places]
-    finished = sum((b - a).length for a, b in itertools.pairwise(lying))
-    cut = sum(((b[0] - a[0]) ** 2 + (b[1] - a[1]) ** 2) ** 0.5 for a, b in itertools.pairwise(as_cut))
-    change = shaped.shaping.grown - shaped.shaping.shrunk
-    assert finished - cut == pytest.approx(change, abs=1.5)
+    strip, depth = shaped.shaping.strip, 50.0
+    tape = [strip.at(strip.length * i / 2000, depth) for i in range(2001)]
+    walked = sum((b - a).length for a, b in itertools.pairwise(tape))
+    told = sum(
+        stretched(bend, (a + b) / 2, depth) * strip.step
+        for bend, (a, b) in zip(strip.bends, itertools.pairwise(strip.slips), strict=True)
+    )
+    assert told < -8.0
+    assert walked - strip.length == pytest.approx(told, abs=0.05)
 
 
 def test_an_edge_on_the_grain_needs_no_strip_along_it() -> None:

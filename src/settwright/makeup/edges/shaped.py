@@ -187,9 +187,7 @@ class _Finder:
             if segment in self.edge.segments or segment.reversed() in self.edge.segments:
                 run = Path.line(self._on_edge(segment.a), self._on_edge(segment.d))
             else:
-                pieces = max(3, math.ceil(segment.length / _SPACING))
-                if segment.is_straight:
-                    pieces = max(1, math.ceil(segment.length / (2 * _SPACING)))
+                pieces = max(1 if segment.is_straight else 3, math.ceil(segment.length / _SPACING))
                 points = [self._near(segment.at(i / pieces)) for i in range(pieces + 1)]
                 leaving = self._near(segment.at(0.002)) - points[0]
                 coming = points[-1] - self._near(segment.at(0.998))
