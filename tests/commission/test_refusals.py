@@ -321,3 +321,29 @@ placements = [{{ piece = "back.right", from_left = 30, from_end = 70 }}]
     assert (found.length, found.placements[0].piece) == (2850.0, "back.right")
     cautions = {f.where for f in commission.findings if f.weight is Weight.CAUTION}
     assert cautions == {"fittings"}  # pieces cut are followed; fittings have only their room yet
+
+
+FAULT_CORNERS = [
+    ("[[40, 90], [43, 90]]", "three corners or more"),
+    ("[[40, 90], [43, 90], [46, 90]]", "enclose nothing"),
+    ("[[40, 90], [43], [46, 95]]", "each with two figures"),
+    ('[[40, 90], [43, "wide"], [46, 95]]', "wide"),
+]
+
+
+@pytest.mark.parametrize(("corners", "what"), FAULT_CORNERS)
+def test_a_fault_of_any_shape_encloses_something(corners: str, what: str) -> None:
+    text = PLAID + f'\n[[cloths.shell.faults]]\nname = "slub"\ncorners = {corners}\n'
+    assert any(what in finding.what for finding in refusal(text).findings)
+
+
+def test_a_fault_has_corners_or_a_size_not_both() -> None:
+    text = PLAID + "\n[[cloths.shell.faults]]\nwidth = 3\ncorners = [[40, 90], [43, 90], [41, 95]]\n"
+    assert "width too" in refusal(text).findings[0].what
+
+
+def test_corners_are_read_counter_clockwise() -> None:
+    text = PLAID + "\n[[cloths.shell.faults]]\nmay_be_hidden = true\ncorners = [[41, 95], [43, 90], [40, 90]]\n"
+    (fault,) = read_commission(text, "suit").cloth("shell").faults
+    assert fault.may_be_hidden
+    assert fault.outline == ((400.0, 900.0), (430.0, 900.0), (410.0, 950.0))

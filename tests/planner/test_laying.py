@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from settwright.findings import Weight
 from settwright.plan.build import document_of
 from settwright.plan.document import encode
 from settwright.planner.derive import derive
+from settwright.planner.laying import board_of
 from settwright.planner.longer import search_longer
 from settwright.verify import verify
 
@@ -53,3 +55,23 @@ def test_cut_pieces_keep_their_place_and_bars(searched: str):
     for placed in cut:
         assert lies[placed.piece] == pytest.approx((placed.x, placed.y), abs=0.001)
     assert verify(encode(document_of(plan))).faults == ()
+
+
+def test_a_stain_may_be_hidden_and_a_hole_may_not():
+    hole = "\n[[cloths.shell.faults]]\nname = 'hole'\ncorners = [[10, 20], [13, 20], [11, 24]]\n"
+    stain = "\n[[cloths.shell.faults]]\nname = 'stain'\nmay_be_hidden = true\nfrom_left = 20\nfrom_end = 20\n"
+    text = EXAMPLE + hole + stain + "width = 12\nlength = 12\n"
+    plan = derive(read_commission(text, "suit"), effort=QUICK)
+    (board,) = [board_of(cloth.cloth) for cloth in plan.cloths if cloth.cloth.name == "shell"]
+    assert (len(board.faults), len(board.blemishes)) == (1, 1)
+    document = json.loads(encode(document_of(plan)))
+    assert verify(json.dumps(document).encode()).faults == ()
+    # the same stain as a hole, put where a hidden piece lies: the verifier tells it from a stain
+    hidden = next(p for p in document["pieces"] if not p["visible"] and p["cloth"] == "shell")
+    at = next(p for p in document["placements"] if p["piece"] == hidden["name"])
+    x, y = at["x"], at["y"]
+    for may_be_hidden in (True, False):
+        spot = {"name": "stain", "outline": [[x, y], [x + 1, y], [x, y + 1]], "may_be_hidden": may_be_hidden}
+        next(cloth for cloth in document["cloths"] if cloth["name"] == "shell")["faults"] = [spot]
+        faults = verify(json.dumps(document).encode()).faults
+        assert [fault.check for fault in faults] == ([] if may_be_hidden else ["layout"])

@@ -95,6 +95,7 @@ class Fault:
 
     name: str
     outline: tuple[tuple[float, float], ...]
+    may_be_hidden: bool = False  # a stain, not a hole: pieces that don't show may lie on it
 
 
 @dataclass(frozen=True)

@@ -200,6 +200,10 @@ def _price(desk: Desk, path: Path, form: ClothForm) -> float | None:
 
 
 def _fault(desk: Desk, path: Path, form: FaultForm, width: float) -> Fault | None:
+    name, may_be_hidden = form.name or "fault", bool(form.may_be_hidden)
+    if form.corners is not None:
+        corners = _corners(desk, path, form)
+        return Fault(name, corners, may_be_hidden) if corners else None
     given = {
         "from_left": form.from_left,
         "from_end": form.from_end,
@@ -211,7 +215,7 @@ def _fault(desk: Desk, path: Path, form: FaultForm, width: float) -> Fault | Non
         desk.refuse(
             path,
             f"the fault's {' and '.join(missing)} {'is' if len(missing) == 1 else 'are'} missing.",
-            "Give where it begins (from_left, from_end) and how large it is (width, length).",
+            "Give where it begins (from_left, from_end) and how large it is (width, length), or its corners.",
         )
         return None
     read = {
@@ -224,7 +228,31 @@ def _fault(desk: Desk, path: Path, form: FaultForm, width: float) -> Fault | Non
         return None
     if x >= width:
         desk.refuse((*path, "from_left"), "the fault lies beyond the cloth's width.", "Measure from the left selvedge.")
-    return Fault(form.name or "fault", ((x, y), (x + wide, y), (x + wide, y + long), (x, y + long)))
+    return Fault(name, ((x, y), (x + wide, y), (x + wide, y + long), (x, y + long)), may_be_hidden)
+
+
+def _corners(desk: Desk, path: Path, form: FaultForm) -> tuple[tuple[float, float], ...] | None:
+    """Returns the corners of a fault of any shape, counter-clockwise; None (and findings) if they enclose nothing."""
+    path = (*path, "corners")
+    twice = [field for field in ("from_left", "from_end", "width", "length") if getattr(form, field) is not None]
+    if twice:
+        desk.refuse(path, f"the fault has corners and {' and '.join(twice)} too.", "Keep one of the two ways.")
+        return None
+    pairs = form.corners or []
+    if len(pairs) < 3 or any(len(pair) != 2 for pair in pairs):
+        desk.refuse(
+            path, "a fault has three corners or more, each with two figures.", "Write [from left, from end] for each."
+        )
+        return None
+    read = [tuple(desk.length(path, figure, "place of a corner", 0.0, 100_000.0) for figure in pair) for pair in pairs]
+    corners = [(x, y) for x, y in read if x is not None and y is not None]
+    if len(corners) < len(pairs):
+        return None
+    twice_area = sum(ax * by - bx * ay for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True))
+    if abs(twice_area) < 1.0:
+        desk.refuse(path, "its corners enclose nothing.", "Go round the fault, corner by corner.")
+        return None
+    return tuple(corners if twice_area > 0 else reversed(corners))
 
 
 def _at_left(desk: Desk, path: Path, form: BarPlaceForm | None, warp: Sequence, selvedge: float) -> float:

@@ -91,6 +91,8 @@ class FaultForm(_Form):
     from_end: Length | None = None
     width: Length | None = None
     length: Length | None = None
+    corners: list[list[Length]] | None = None
+    may_be_hidden: bool | None = None
 
 
 class SwatchForm(_Form):

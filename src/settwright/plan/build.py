@@ -103,7 +103,7 @@ def _cloth(plan: ClothPlan) -> ClothDocument:
         faces_alike=cloth.faces_alike,
         weave=cloth.weave,
         thickness=cloth.thickness,
-        faults=tuple(FaultDocument(fault.name, fault.outline) for fault in cloth.faults),
+        faults=tuple(FaultDocument(fault.name, fault.outline, fault.may_be_hidden) for fault in cloth.faults),
         reckoning=ReckoningDocument(
             lays_in=_rounded(reckoning.lays_in),
             buy=_rounded(reckoning.buy),

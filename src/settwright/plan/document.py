@@ -12,7 +12,7 @@ import msgspec
 import msgspec.json
 import msgspec.structs
 
-FORMAT = "1.0"
+FORMAT = "1.1"
 
 Coordinate = Annotated[float, msgspec.Meta(description="millimetres")]
 XY = tuple[Coordinate, Coordinate]
@@ -41,6 +41,7 @@ class FaultDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
 
     name: str
     outline: tuple[XY, ...]
+    may_be_hidden: bool = False  # pieces that don't show may lie on it
 
 
 class OriginDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

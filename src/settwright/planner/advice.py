@@ -141,8 +141,8 @@ def _constraints(
         yield Row("no nap, bars matched", laid(shapes_of(pieces, found, smooth), board), "only if the cloth had none")
         both = _freed(shapes_of(pieces, found, smooth), upright=True, level=True)
         yield Row("no nap, no match", laid(both, board), "plain cloth without a nap")
-    if board.faults:
-        yield Row("no faults", laid(shapes, replace(board, faults=())), "a flawless length")
+    if board.faults or board.blemishes:
+        yield Row("no faults", laid(shapes, replace(board, faults=(), blemishes=())), "a flawless length")
 
 
 def _freed(shapes: Iterable[Shape], *, upright: bool = False, level: bool = False) -> tuple[Shape, ...]:

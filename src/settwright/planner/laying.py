@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from settwright.bars.model import Axis, Match, Orientation, Pin
-from settwright.cloth import Cloth, Nap, Sequence
+from settwright.cloth import Cloth, Fault, Nap, Sequence
 from settwright.commission.hashing import canonical_hash
 from settwright.commission.model import Commission, CutAlready, Found, Placed
 from settwright.findings import Finding, Weight, refuse
@@ -219,6 +219,11 @@ def board_of(cloth: Cloth) -> Board:
         repeat_y=cloth.weft.repeat if cloth.has_level_bars else None,
         ox=cloth.sett_at_left,
         oy=cloth.sett_at_end,
-        faults=tuple(tuple(Point(x, y) for x, y in fault.outline) for fault in cloth.faults),
+        faults=_outlines(fault for fault in cloth.faults if not fault.may_be_hidden),
+        blemishes=_outlines(fault for fault in cloth.faults if fault.may_be_hidden),
         length_in_hand=cloth.length_in_hand,
     )
+
+
+def _outlines(faults: Iterable[Fault]) -> tuple[tuple[Point, ...], ...]:
+    return tuple(tuple(Point(x, y) for x, y in fault.outline) for fault in faults)

@@ -191,6 +191,8 @@ def check_layout(plan: Plan) -> Iterator[Fault]:
                 if i < j and shape.intersection(shapes[j]).area > 0:
                     yield Fault("layout", laid[i]["piece"], f"overlaps {laid[j]['piece']}")
             for fault in cloth["faults"]:
+                if fault.get("may_be_hidden") and not pieces[laid[i]["piece"]]["visible"]:
+                    continue
                 if shape.intersects(Polygon(fault["outline"])):
                     yield Fault("layout", laid[i]["piece"], f"touches the fault {fault['name']}")
         if cloth["nap"] == "one-way" and len({p["turned"] for p in laid}) > 1:
