@@ -65,6 +65,22 @@ def plan(
 
 
 @app.command()
+def cut(
+    commission: Annotated[Path, typer.Argument(help="The commission, a .toml file (docs/commission.md).")],
+    pieces: Annotated[list[str], typer.Argument(help="What was cut: body, or pieces by name (front, back.right).")],
+) -> None:
+    """Marks pieces as cut, as the plan lays them: they keep their place, bars and outline from then on."""
+    from settwright.planner.marking import mark_cut  # noqa: PLC0415
+    from settwright.planner.progress import Progress  # noqa: PLC0415
+
+    text = _read(commission)
+    with _telling(commission, f"{commission} can't be written"), Progress(_err) as progress:
+        text, marked = mark_cut(text, commission.name, pieces, progress.stage)
+        _write(commission, text)
+    _out.print(f"Marked as cut in {escape(commission.name)}: {escape(', '.join(marked))}.")
+
+
+@app.command()
 def advise(
     commission: Annotated[Path, typer.Argument(help="The commission, a .toml file (docs/commission.md).")],
     to: Annotated[Path | None, typer.Option(help="A PDF to write the advice to as well.")] = None,
@@ -140,10 +156,15 @@ def _searched(path: Path, text: str, progress: Progress) -> str:
         text = search_longer(text, path.name, progress.stage, told)
     finally:
         signal.signal(signal.SIGINT, before)
-    part = path.with_name(path.name + ".part")  # whole or not at all: a commission is never half written
+    _write(path, text)
+    return text
+
+
+def _write(path: Path, text: str) -> None:
+    """Writes a commission whole or not at all."""
+    part = path.with_name(path.name + ".part")
     part.write_text(text, encoding="utf-8")
     os.replace(part, path)
-    return text
 
 
 def _read(path: Path) -> str:

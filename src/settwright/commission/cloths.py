@@ -15,11 +15,17 @@ from settwright.commission.setts import read_place, read_sequence
 from settwright.findings import Weight
 from settwright.units import YARD, format_length
 
-CLOTHS = ("shell", "lining", "interlining", "facing", "stay")
+_USUAL = {  # width, thickness
+    "shell": (1500.0, 0.8),
+    "lining": (1400.0, 0.15),
+    "interlining": (900.0, 0.5),
+    "facing": (1500.0, 0.8),
+    "stay": (1400.0, 0.15),
+    "toile": (1500.0, 0.3),
+}
+CLOTHS = tuple(_USUAL)
 """Cloths that a garment can be cut from."""
 
-_USUAL_WIDTH = {"shell": 1500.0, "lining": 1400.0, "interlining": 900.0, "facing": 1500.0, "stay": 1400.0}
-_USUAL_THICKNESS = {"shell": 0.8, "lining": 0.15, "interlining": 0.5, "facing": 0.8, "stay": 0.15}
 _USUAL_SELVEDGE = 15.0
 _LIMITS = {"width": (300.0, 3300.0), "selvedge": (0.0, 150.0), "thickness": (0.02, 12.0)}
 _USUAL_SHRINKAGE = (0.02, 0.01)
@@ -57,9 +63,9 @@ def read_cloth(desk: Desk, name: str, form: ClothForm) -> Cloth | None:
     path: Path = ("cloths", name)
     colours = _colours(desk, path, form)
     sequences = _sequences(desk, path, form, colours)
-    width = _measure(desk, (*path, "width"), form.width, _USUAL_WIDTH[name])
+    width = _measure(desk, (*path, "width"), form.width, _USUAL[name][0])
     selvedge = _measure(desk, (*path, "selvedge"), form.selvedge, _USUAL_SELVEDGE)
-    thickness = _measure(desk, (*path, "thickness"), form.thickness, _USUAL_THICKNESS[name])
+    thickness = _measure(desk, (*path, "thickness"), form.thickness, _USUAL[name][1])
     in_hand = None
     if form.length_in_hand is not None:
         in_hand = desk.length((*path, "length_in_hand"), form.length_in_hand, "length in hand", 100.0, 100_000.0)

@@ -140,6 +140,7 @@ class ChoicesForm(_Form):
     uneven: str | None = None
     hem_on_a_bar: bool | None = None
     bar_off_the_fullest: bool | None = None
+    cutting: str | None = None
 
 
 class PinForm(_Form):
@@ -175,6 +176,7 @@ class CutForm(_Form):
     turned: bool | None = None
     wrong_side_up: bool | None = None
     plan: str | None = None
+    outline: str | None = None
 
 
 class FittingForm(_Form):

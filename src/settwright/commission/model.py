@@ -52,6 +52,14 @@ class Uneven(StrEnum):
     OTHER_FACE = "other face"
 
 
+class Cutting(StrEnum):
+    """What is cut now."""
+
+    EVERYTHING = "everything"
+    BODY_FIRST = "body first"  # the rest kept as rough blocks until the fitting
+    TOILE = "toile"  # from plain cloth, to fit before the outer cloth is cut
+
+
 @dataclass(frozen=True, slots=True)
 class Choices:
     """Decisions that belong to the ensemble rather than to one garment's cut."""
@@ -61,6 +69,7 @@ class Choices:
     uneven: Uneven = Uneven.ROUND
     hem_on_a_bar: bool = True  # where nothing speaks against it
     bar_off_the_fullest: bool = False  # the dominant level bar kept off the fullest part of bust and hip
+    cutting: Cutting = Cutting.EVERYTHING
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,6 +106,7 @@ class CutAlready:
     cloth: str
     placed: Placed
     plan: str = ""  # hash of the plan that its outline stands in
+    outline: tuple[tuple[float, float], ...] = ()  # as it was cut, in the piece's frame; (): as drafted now
 
 
 @dataclass(frozen=True, slots=True)

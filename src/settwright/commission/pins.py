@@ -178,9 +178,26 @@ def read_cut(
             PlacedForm(form.piece, form.from_left, form.from_end, form.turned, form.wrong_side_up),
             garments,
         )
-        if placed:
-            cut.append(CutAlready(cloth, placed, form.plan or ""))
+        outline = _outline(desk, (*path, "outline"), form.outline) if form.outline is not None else ()
+        if placed and outline is not None:
+            cut.append(CutAlready(cloth, placed, form.plan or "", outline))
     return tuple(cut)
+
+
+def _outline(desk: Desk, path: Path, given: str) -> tuple[tuple[float, float], ...] | None:
+    """Returns an outline written as "x y, x y, …" in millimetres; None (and a finding) if it isn't one."""
+    try:
+        corners = [tuple(float(figure) for figure in pair.split()) for pair in given.split(",")]
+    except ValueError:
+        corners = []
+    if len(corners) < 3 or any(len(corner) != 2 or not all(abs(f) < 100_000.0 for f in corner) for corner in corners):
+        desk.refuse(
+            path,
+            "it doesn't read as an outline.",
+            "The program writes it (settwright cut); take it out, and the piece counts as cut to the draft of today.",
+        )
+        return None
+    return tuple((corner[0], corner[1]) for corner in corners)
 
 
 def read_fittings(desk: Desk, forms: Sequence[FittingForm]) -> tuple[Fitting, ...]:

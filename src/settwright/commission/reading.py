@@ -20,7 +20,7 @@ from settwright.commission.desk import Desk, nearest, offer, short
 from settwright.commission.document import ChoicesForm, Document, Length
 from settwright.commission.lines import Lines, lines_of
 from settwright.commission.migrating import migrate
-from settwright.commission.model import Choices, Commission, Hand, Stage, Uneven
+from settwright.commission.model import Choices, Commission, Cutting, Hand, Stage, Uneven
 from settwright.commission.pins import read_cut, read_fittings, read_found, read_importance, read_pins
 from settwright.commission.shape import read_form
 from settwright.findings import Refusal, Weight, refuse
@@ -193,7 +193,10 @@ def _choices(desk: Desk, form: ChoicesForm, has_jacket: bool) -> Choices:
     uneven = Uneven.ROUND
     if form.uneven is not None:
         uneven = desk.word(("choices", "uneven"), form.uneven, Uneven, "way of laying an uneven sett") or uneven
-    return Choices(laps, stage, uneven, form.hem_on_a_bar is not False, bool(form.bar_off_the_fullest))
+    cutting = Cutting.EVERYTHING
+    if form.cutting is not None:
+        cutting = desk.word(("choices", "cutting"), form.cutting, Cutting, "stage of cutting") or cutting
+    return Choices(laps, stage, uneven, form.hem_on_a_bar is not False, bool(form.bar_off_the_fullest), cutting)
 
 
 def _in_order(desk: Desk) -> list[Any]:

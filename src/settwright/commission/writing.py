@@ -11,7 +11,7 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT
 
 from settwright.commission.migrating import migrate
-from settwright.commission.model import Found, Placed
+from settwright.commission.model import CutAlready, Found, Placed
 from settwright.commission.reading import read_commission, read_toml
 from settwright.findings import refuse
 
@@ -53,7 +53,14 @@ class AddFound:
     found: Found
 
 
-Change = SetValue | RemoveValue | AddPin | AddFound
+@dataclass(frozen=True, slots=True)
+class AddCut:
+    """Marks a piece as cut, in place of an older mark of the same piece."""
+
+    cut: CutAlready
+
+
+Change = SetValue | RemoveValue | AddPin | AddFound | AddCut
 
 
 def write_back(text: str, changes: Iterable[Change], name: str = "the commission") -> str:
@@ -111,19 +118,34 @@ def _make(document: Any, change: Change, name: str) -> None:
             "at": change.at,
         }
         _append(document, "pins", {key: value for key, value in fields.items() if value is not None}, name)
-    else:
+    elif isinstance(change, AddFound):
         _add_found(document, change.found, name)
+    else:
+        _add_cut(document, change.cut, name)
+
+
+def _take_out(document: Any, section: str, key: str, value: str) -> None:
+    """Takes out every entry of a list of sections that holds this value."""
+    older: Any = document.get(section)
+    if isinstance(older, AoT):
+        for i in reversed(range(len(older))):
+            if cast(Any, older[i]).get(key) == value:
+                del older[i]
+        if not older:
+            del document[section]
+
+
+def _add_cut(document: Any, cut: CutAlready, name: str) -> None:
+    _take_out(document, "cut", "piece", cut.placed.piece)
+    entry: dict[str, Any] = {"piece": cut.placed.piece, "cloth": cut.cloth}
+    entry |= {key: value for key, value in _placement(cut.placed).items() if key != "piece"}
+    if cut.outline:
+        entry["outline"] = ", ".join(f"{x:g} {y:g}" for x, y in ((round(x, 3), round(y, 3)) for x, y in cut.outline))
+    _append(document, "cut", entry, name)
 
 
 def _add_found(document: Any, found: Found, name: str) -> None:
-    older: Any = document.get("found")
-    if isinstance(older, AoT):
-        for i in reversed(range(len(older))):
-            entry_before = cast(Any, older[i])
-            if entry_before.get("cloth") == found.cloth:
-                del older[i]
-        if not older:
-            del document["found"]
+    _take_out(document, "found", "cloth", found.cloth)
     entry: dict[str, Any] = {"cloth": found.cloth, "inputs": found.inputs, "length": _millimetres(found.length)}
     if found.sett_at_end is not None:
         entry["sett_at_end"] = _millimetres(found.sett_at_end)
@@ -197,4 +219,4 @@ def _dotted(path: tuple[str | int, ...]) -> str:
     return ".".join(str(key) for key in path)
 
 
-__all__ = ["AddFound", "AddPin", "Change", "RemoveValue", "SetValue", "bring_up_to_date", "write_back"]
+__all__ = ["AddCut", "AddFound", "AddPin", "Change", "RemoveValue", "SetValue", "bring_up_to_date", "write_back"]

@@ -93,6 +93,7 @@ class CutPiece:
     cutting_line: tuple[Point, ...]  # at the stage being cut
     is_matched: bool  # False: hidden or of plain cloth, lies anywhere
     is_visible: bool = True
+    is_block: bool = False  # cut later: its cutting line is a rough block's for now
 
     @property
     def grain_turn(self) -> float:

@@ -132,6 +132,7 @@ class PieceDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     cutting_line: tuple[XY, ...]
     edges: tuple[EdgeDocument, ...]
     marks: tuple[MarkDocument, ...]
+    block: bool = False  # cut later: the cutting line is a rough block's for now
 
 
 class SideDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

@@ -21,12 +21,14 @@ from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
+from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Piece
 from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.plan.plan import Plan
 from settwright.planner.laying import OnLength, lay_out, pins_of_cut
+from settwright.planner.toile import as_asked
 
 OnStage = Callable[[str], None]
 
@@ -46,6 +48,7 @@ def derive(
 
     Raises Refusal when a body, a pin or a cloth makes the plan impossible.
     """
+    commission = as_asked(commission)
     on_stage("measurements")
     # no garment of today's commissions has legs
     body = complete(dict(commission.measured), commission.units).without_guesses_of(FOR_TROUSERS)
@@ -125,7 +128,7 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
 def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: Cloth) -> MadeUp:
     """Returns what is cut for a commission's drafts."""
     names = {cloth.name for cloth in commission.cloths}
-    return make_up(
+    made_up = make_up(
         drafts,
         front_edge=commission.jacket.front_edge if commission.jacket else FrontEdge.SEPARATE,
         front_laps_over=Hand(commission.choices.front_laps_over.value),
@@ -137,6 +140,9 @@ def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: C
         facing_grain=commission.jacket.facing_grain if commission.jacket else FacingGrain.AS_CUT,
         give=(commission.cloth("facing") if "facing" in names else shell).give,
     )
+    outlines = {entry.placed.piece: tuple(Point(x, y) for x, y in entry.outline) for entry in commission.cut}
+    as_cut = {piece: outline for piece, outline in outlines.items() if outline}
+    return staged(made_up, commission.choices.cutting, as_cut, commission.units)
 
 
 def _pin(said: Said, made_up: MadeUp) -> Pin:

@@ -50,8 +50,12 @@ def book_files(plan: Plan) -> tuple[File, ...]:
 
 
 def sheet_files(plan: Plan) -> tuple[File, ...]:
-    """Returns the pattern at full size: on tiles, on one sheet, and for other programs."""
-    units, pieces = plan.commission.units, plan.made_up.pieces
+    """Returns the pattern at full size: on tiles, on one sheet, and for other programs.
+
+    What is kept as a block for now is left out.
+    """
+    units = plan.commission.units
+    pieces = tuple(piece for piece in plan.made_up.pieces if not piece.is_block)
     pattern = drawn_pattern(
         pieces, _crossings(plan), units=units, title=plan.commission.title, stage=plan.commission.choices.stage
     )

@@ -10,6 +10,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageBreak, PageTemplate, Spacer
 
 from settwright.layout.places import Place, places_of
+from settwright.layout.remnant import Remnant, remnants_of
 from settwright.plan.plan import ClothPlan, Plan
 from settwright.units import Units, format_cloth, format_length
 from settwright.workbook.comparisons import comparisons_sections
@@ -32,6 +33,7 @@ from settwright.workbook.style import (
     QUIET,
     RULE,
     SMALL,
+    SUBHEAD,
     Drawing,
     paragraph,
     ruled_table,
@@ -142,6 +144,28 @@ def _layout_section(plan: Plan, cloth: ClothPlan, room: tuple[float, float]) -> 
             "Find the grain mark by counting bars; the tape is the check. Cut in this order, centre back first.", LEAD
         ),
         _places_table(places_of(cloth.layout, plan.made_up.pieces, cloth.cloth, units), units),
+        *_left_over(remnants_of(cloth.layout, plan.made_up.pieces, cloth.cloth, length), units),
+    ]
+
+
+def _left_over(left: Sequence[Remnant], units: Units) -> list[Flowable]:
+    if not left:
+        return []
+    told: list[str] = []
+    for spot in left:
+        size = f"{format_length(spot.width, units)} by {format_length(spot.length, units)}"
+        if spot.is_end:
+            told.append(f"the end of the length, whole: {size}")
+            continue
+        told.append(
+            f"{size}, from {format_length(spot.left, units)} off the left edge "
+            f"and {format_length(spot.bottom, units)} from the squared end"
+        )
+    return [
+        Spacer(1, 6),
+        paragraph("What is left over", SUBHEAD),
+        paragraph("Across by along the cloth, the largest pieces that can be kept; the rest are scraps.", LEAD),
+        *(paragraph(f"• {line}", SMALL) for line in told),
     ]
 
 
