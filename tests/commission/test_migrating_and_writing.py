@@ -1,5 +1,6 @@
 """Older documents are brought up to date, and decisions are written back, with every comment kept."""
 
+import os
 import subprocess
 import sys
 import tomllib
@@ -190,7 +191,7 @@ def test_the_hash_is_the_same_in_another_process() -> None:
         subprocess.run(
             [sys.executable, "-c", code],
             input=PLAID,
-            env={"PYTHONHASHSEED": seed},
+            env={**os.environ, "PYTHONHASHSEED": seed},
             text=True,
             capture_output=True,
             check=True,
