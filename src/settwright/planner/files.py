@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from settwright.bars.crossings import Crossing, crossings
 from settwright.exchange.dxf import write_dxf
 from settwright.exchange.svg import pieces_svg
+from settwright.makeup.edges.templates import templates_of
 from settwright.plan.build import document_of
 from settwright.plan.document import encode, schema
 from settwright.plan.plan import Plan
@@ -57,7 +58,12 @@ def sheet_files(plan: Plan) -> tuple[File, ...]:
     units = plan.commission.units
     pieces = tuple(piece for piece in plan.made_up.pieces if not piece.is_block)
     pattern = drawn_pattern(
-        pieces, _crossings(plan), units=units, title=plan.commission.title, stage=plan.commission.choices.stage
+        pieces,
+        _crossings(plan),
+        units=units,
+        title=plan.commission.title,
+        stage=plan.commission.choices.stage,
+        templates=templates_of(plan.made_up),
     )
     page = "A4" if units is Units.CM else "Letter"
     return (

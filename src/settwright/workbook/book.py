@@ -17,6 +17,7 @@ from settwright.workbook.comparisons import comparisons_sections
 from settwright.workbook.cover import Picture, cover_section
 from settwright.workbook.drawing.layout_drawing import draw_layout, layout_box
 from settwright.workbook.drawing.pen import FONTS, POINT, PdfPen, SvgPen, register_fonts
+from settwright.workbook.front_edge import front_edge_section
 from settwright.workbook.record import record_section
 from settwright.workbook.seam_cards import seams_section
 from settwright.workbook.sections import (
@@ -79,6 +80,7 @@ def workbook_pdf(plan: Plan, views: tuple[Picture, Picture]) -> bytes:
         pieces_section(plan),
         [*reckoning_section(plan), *preparing_section(plan)],
         *(_layout_section(plan, cloth, room) for cloth in plan.cloths),
+        *([edge] if (edge := front_edge_section(plan)) else []),
         seams_section(plan),
         *comparisons_sections(plan),
         order_section(plan),

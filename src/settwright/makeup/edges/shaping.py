@@ -25,7 +25,8 @@ class Way(StrEnum):
 
     AS_IT_LIES = "as it lies"
     IRON = "by the iron alone"
-    EASE = "with ease bastings"  # or, where it must grow longer, stretched under tension, damp, in several goes
+    STRETCH = "stretched damp, in several goes"
+    EASE = "with ease bastings"
     NOT = "not on this curve"
 
 
@@ -166,7 +167,9 @@ def _way(use: float, askew: float, change: float) -> Way:
         return Way.NOT
     if abs(change) < UNSAID and askew < 0.05:
         return Way.AS_IT_LIES
-    return Way.EASE if use > IRON_ALONE else Way.IRON
+    if use <= IRON_ALONE:
+        return Way.IRON
+    return Way.EASE if change < 0 else Way.STRETCH
 
 
 def _remedy(strip: Strip, give: Give, along_warp: bool, ends: tuple[End, End]) -> Remedy:

@@ -49,23 +49,37 @@ def draw_piece(pen: Pen, piece: CutPiece, crossings: Sequence[Crossing], *, unit
     `note` is printed small under its name: the commission and the state of the allowances. Whatever matters most
     is written first, and a name for which no room is left is left out; its mark stays.
     """
-    inside = _polygon(piece.seam_line)
-    drawn = [shapely.LineString([_xy(p) for p in line.path.points(0.2)]) for line in piece.piece.lines]
-    sheet = _Sheet(
-        pen=pen,
-        piece=piece,
-        inside=inside,
-        room=Room(_polygon(piece.cutting_line), shapely.MultiLineString(drawn)),
-        right_is_out=piece.piece.area > 0,
-    )
+    sheet = _sheet(pen, piece)
     sheet.draw_outlines()
     sheet.draw_grain()
     sheet.draw_notches()
     sheet.draw_marks()
-    sheet.draw_title(note)
+    about = f"cut one; {piece.cloth}" + ("; on the bias" if piece.on_bias else "")
+    sheet.draw_title(about, "this side is the right side of the cloth", note)
     sheet.draw_crossings(crossings)
     sheet.name_lines()
     sheet.name_edges(units)
+
+
+def draw_template(pen: Pen, piece: CutPiece, *, units: Units, note: str) -> None:
+    """Draws at full size the shape that a strip of cloth is shaped to: nothing is cut by it until that is done."""
+    sheet = _sheet(pen, piece)
+    sheet.draw_outlines()
+    sheet.draw_notches()
+    sheet.draw_title("a shape to steam on, not to cut by", "turn it over for the left", note)
+    sheet.name_lines()
+    sheet.name_edges(units)
+
+
+def _sheet(pen: Pen, piece: CutPiece) -> _Sheet:
+    drawn = [shapely.LineString([_xy(p) for p in line.path.points(0.2)]) for line in piece.piece.lines]
+    return _Sheet(
+        pen=pen,
+        piece=piece,
+        inside=_polygon(piece.seam_line),
+        room=Room(_polygon(piece.cutting_line), shapely.MultiLineString(drawn)),
+        right_is_out=piece.piece.area > 0,
+    )
 
 
 @dataclass(frozen=True)
@@ -245,12 +259,12 @@ class _Sheet:
 
     # --- title ---------------------------------------------------------------------------------------------------
 
-    def draw_title(self, note: str) -> None:
+    def draw_title(self, about: str, side: str, note: str) -> None:
         """Writes what the piece is, large, where it has room off the lines, as near to the middle as may be."""
         lines = [
             (caption(self.piece), 7.0, "semibold"),
-            (f"cut one; {self.piece.cloth}" + ("; on the bias" if self.piece.on_bias else ""), 4.2, "regular"),
-            ("this side is the right side of the cloth", 3.2, "italic"),
+            (about, 4.2, "regular"),
+            (side, 3.2, "italic"),
             (note, 2.8, "regular"),
         ]
         within = self.room.narrowed(self.inside.buffer(-2.0))

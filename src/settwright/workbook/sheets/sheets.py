@@ -22,7 +22,7 @@ from settwright.workbook.drawing.marks import caption
 from settwright.workbook.drawing.pen import POINT, PdfPen, Stroke, new_canvas, text_width
 from settwright.workbook.drawing.recording import Recording
 from settwright.workbook.sheets import front
-from settwright.workbook.sheets.piece_sheet import draw_piece
+from settwright.workbook.sheets.piece_sheet import draw_piece, draw_template
 from settwright.workbook.sheets.plane import INK as HALF_LINE
 from settwright.workbook.sheets.plane import LAP, PAGES, Laid, Plane, Tile, lay, tiled
 from settwright.workbook.style import INK, QUIET, RULE
@@ -56,8 +56,9 @@ def drawn_pattern(
     units: Units,
     title: str,
     stage: Stage,
+    templates: Sequence[CutPiece] = (),
 ) -> Pattern:
-    """Returns the pieces drawn and lettered, for the sheets to show.
+    """Returns the pieces drawn and lettered, for the sheets to show; `templates` are shapes to steam on.
 
     `crossings` holds the bars' crossings by the piece's name; a piece that isn't in it gets no ticks. Raises
     Refusal when there is nothing to draw.
@@ -68,7 +69,10 @@ def drawn_pattern(
     for piece in pieces:
         drawings[piece.name] = drawing = Recording()
         draw_piece(drawing, piece, crossings.get(piece.name, ()), units=units, note=f"{title}; allowances {stage}")
-    return Pattern(tuple(pieces), drawings, title, stage, units)
+    for piece in templates:
+        drawings[piece.name] = drawing = Recording()
+        draw_template(drawing, piece, units=units, note=title)
+    return Pattern((*pieces, *templates), drawings, title, stage, units)
 
 
 def tile_sheets(pattern: Pattern, page: str = "A4") -> bytes:

@@ -1,0 +1,196 @@
+"""The page about the front edge: how the bars lie in the facing either way, and what shaping it asks."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
+
+from settwright.bars.model import Orientation, Phase
+from settwright.cloth import Cloth
+from settwright.cloth.dominance import warp_dominance, weft_dominance
+from settwright.makeup.edges.saying import remedies
+from settwright.makeup.edges.shaped import ShapedFacing, shaped_facing
+from settwright.makeup.edges.shaping import Station, Way
+from settwright.pattern import Piece
+from settwright.pattern.design import FacingGrain, FrontEdge
+from settwright.plan.plan import Plan
+from settwright.units import Units, format_fine, format_length
+from settwright.workbook.drawing.facing_drawing import draw_facing, facing_box
+from settwright.workbook.drawing.pen import POINT, PdfPen
+from settwright.workbook.style import CAUTION, HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
+
+_TALL = 140.0  # millimetres of the page for a facing
+_INSIDE = 8.0  # the leading bar lies so far inside the edge in the pictures of what wasn't chosen
+
+
+def front_edge_section(plan: Plan) -> list[Flowable]:
+    """Returns the page; nothing for an ensemble without a front facing."""
+    facing = _finished_facing(plan)
+    if facing is None or plan.commission.jacket is None:
+        return []
+    chosen = plan.commission.jacket.facing_grain
+    cloth = _cloth_of(plan)
+    views = [_View(FacingGrain.AS_CUT, facing, None, cloth)]
+    for grain in (FacingGrain.ALONG, FacingGrain.ACROSS):
+        shaped = shaped_facing(facing, grain, cloth.give)
+        views += [_View(grain, facing, shaped, cloth)] if shaped is not None else []
+    flow: list[Flowable] = [
+        paragraph("The front edge", HEAD),
+        paragraph("The facing as it will lie, seen from its right side, its grain each way.", LEAD),
+        _pictures(plan, views, chosen),
+    ]
+    for view in views:
+        if view.shaped is not None and view.grain is chosen:
+            flow += _stations(plan, view.shaped)
+    return flow
+
+
+@dataclass(frozen=True)
+class _View:
+    grain: FacingGrain
+    piece: Piece
+    shaped: ShapedFacing | None
+    cloth: Cloth
+
+    def phase(self, plan: Plan, chosen: FacingGrain) -> Phase:
+        """Returns the plan's own phase for what was chosen, else one that lays the leading bar inside the edge."""
+        own = plan.phase("front-facing.right") if self.grain is chosen else None
+        if own is not None:
+            return own
+        piece = self.piece if self.shaped is None else self.shaped.cut
+        at = piece.edge("front-edge").path.start - piece.grain_mark
+        upright, level = _middle(self.cloth, is_warp=True), _middle(self.cloth, is_warp=False)
+        if self.grain is FacingGrain.ACROSS:
+            # turned by a quarter, (x, y) lies at (u − y, v + x)
+            return Phase("", upright + at.y, level - at.x - _INSIDE, Orientation())
+        return Phase("", upright - at.x - _INSIDE, level - at.y, Orientation())
+
+
+def _middle(cloth: Cloth, *, is_warp: bool) -> float:
+    sequence = cloth.warp if is_warp else cloth.weft
+    bar = (warp_dominance(cloth) if is_warp else weft_dominance(cloth)).dominant
+    return 0.0 if bar is None else sequence.starts[sequence.bars.index(bar)] + bar.width / 2
+
+
+def _finished_facing(plan: Plan) -> Piece | None:
+    """Returns the facing as drafted, in one with the front or not."""
+    pieces = (piece for draft in plan.made_up.drafts for piece in draft.pieces)
+    return next((piece for piece in pieces if piece.name == "front-facing"), None)
+
+
+def _cloth_of(plan: Plan) -> Cloth:
+    names = {cloth.name for cloth in plan.commission.cloths}
+    extended = plan.commission.jacket is not None and plan.commission.jacket.front_edge is FrontEdge.EXTENDED
+    return plan.commission.cloth("facing" if "facing" in names and not extended else "shell")
+
+
+def _pictures(plan: Plan, views: list[_View], chosen: FacingGrain) -> Flowable:
+    cells: list[list[Flowable]] = []
+    for view in views:
+        box = facing_box(view.piece, 1.0)
+        scale = min(_TALL / (box[3] - box[1]), 54.0 / (box[2] - box[0]))
+        drawing = Drawing(facing_box(view.piece, scale), 1.0, _drawer(plan, view, chosen, scale))
+        drawing.hAlign = "LEFT"
+        title = f"{view.grain[:1].upper()}{view.grain[1:]}{' (as planned)' if view.grain is chosen else ''}"
+        cells.append([drawing, paragraph(title, SUBHEAD), paragraph(_told(view, plan.commission.units), QUIET_SMALL)])
+    table = Table([cells], colWidths=[59 / POINT] * len(cells), hAlign="LEFT")
+    table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
+    return table
+
+
+def _drawer(plan: Plan, view: _View, chosen: FacingGrain, scale: float):
+    def draw(pen: PdfPen) -> None:
+        draw_facing(pen, view.piece, view.cloth, view.phase(plan, chosen), scale=scale, shaped=view.shaped)
+
+    return draw
+
+
+def _told(view: _View, units: Units) -> str:
+    if view.shaped is None:
+        return "Nothing to shape. The bars stand upright when the coat is closed, and cross a lapel's edge."
+    shaping = view.shaped.shaping
+    parts: list[str] = []
+    if shaping.shrunk >= 0.5:
+        parts.append(f"shrink {format_fine(shaping.shrunk, units)} in all at the inner edge")
+    if shaping.grown >= 0.5:
+        parts.append(f"stretch {format_fine(shaping.grown, units)} there")
+    words = "; ".join(parts) or "nothing to shrink or stretch"
+    lean = math.degrees(shaping.most_askew)
+    return f"{words[:1].upper()}{words[1:]}; crosswise threads lean by up to {lean:.0f}°: {shaping.way}."
+
+
+def _stations(plan: Plan, shaped: ShapedFacing) -> list[Flowable]:
+    units, shaping = plan.commission.units, shaped.shaping
+    rows = [["From – to", "Along the edge", "At the inner edge", "At most", "Threads lean", "Depth as cut", "How"]]
+    rows += [_row(run, units) for run in _runs(shaping.stations)]
+    size = (shaping.deepest, shaping.strip.length)
+    flow: list[Flowable] = [
+        KeepTogether(
+            [
+                paragraph("Shaping it, station by station", SUBHEAD),
+                paragraph(
+                    f"Cut a straight strip for each hand, the two together: {format_length(size[1], units)} along the "
+                    f"edge, {format_length(size[0], units)} deep where it is deepest, and allowances; the sheets show "
+                    f"it with its marks, and the template. {_named(shaped)}Pin the edge to the template's edge, "
+                    "station on station; ease-baste the inner edge where told, steam, let it dry and cool pinned; "
+                    "then chalk the template's outline and trim.",
+                    SMALL,
+                ),
+                Spacer(1, 4),
+                ruled_table(rows, [20, 24, 34, 20, 22, 24, 34]),
+                paragraph(f"What the cloth takes: {shaping.give.said}.", QUIET_SMALL),
+            ]
+        )
+    ]
+    if shaping.way is Way.NOT:
+        flow.append(paragraph("This curve asks more than the cloth takes. " + " ".join(remedies(shaped)), CAUTION))
+    flow.append(
+        paragraph(
+            "Irons and steam scald: keep hands clear of the edge under the iron, try heat, damp and time on a swatch.",
+            QUIET_SMALL,
+        )
+    )
+    return flow
+
+
+def _runs(stations: Sequence[Station]) -> list[list[Station]]:
+    """Returns the stations one by one, those together that follow one another and lie as they are."""
+    found: list[list[Station]] = []
+    for station in stations:
+        if found and station.way is Way.AS_IT_LIES and found[-1][-1].way is Way.AS_IT_LIES:
+            found[-1].append(station)
+        else:
+            found.append([station])
+    return found
+
+
+def _named(shaped: ShapedFacing) -> str:
+    """Returns where along the strip the lapel's point and the break point lie, in a sentence."""
+    told: dict[str, str] = {}
+    for edge in shaped.cut.edges:
+        for stop, at in ((edge.start, edge.path.start), (edge.end, edge.path.end)):
+            if stop in ("lapel-point", "break-point") and abs(at.x) < 1e-6:
+                near = min(shaped.shaping.stations, key=lambda station: abs(station.start + at.y))
+                told[stop] = f"the {stop.replace('-', ' ')} lies by mark {near.name}"
+    words = ", ".join(told.values())
+    return f"{words[:1].upper()}{words[1:]}. " if words else ""
+
+
+def _row(run: Sequence[Station], units: Units) -> list[str]:
+    station, last = run[0], run[-1]
+    lean = math.degrees(station.askew)
+    change = "as it is"
+    if abs(station.change) >= 0.3:
+        change = f"{'shrink' if station.change < 0 else 'stretch'} {format_fine(station.change, units)}"
+    return [
+        f"{station.name} – {int(last.name) + 1}",
+        format_length(last.end - station.start, units),
+        change,
+        "–" if abs(station.part) < 0.001 else f"{abs(station.part):.1%}",
+        "–" if abs(lean) < 0.5 else f"{abs(lean):.0f}° {'down' if lean > 0 else 'up'}",
+        format_length(station.cut_depth, units),
+        str(station.way),
+    ]
