@@ -3,6 +3,7 @@
 import math
 import re
 from dataclasses import fields
+from enum import StrEnum
 from pathlib import Path
 
 import msgspec
@@ -12,7 +13,7 @@ from settwright.body.catalogue import CATALOGUE
 from settwright.body.estimate import complete
 from settwright.cloth import Nap
 from settwright.commission import Axis, Hand, Importance, Stage, document, read_commission
-from settwright.commission.design import JacketDesign, JacketEase, SkirtDesign
+from settwright.commission.design import JacketDesign, JacketEase, SkirtDesign, TrousersDesign
 from settwright.findings import Weight
 from settwright.units import Units
 
@@ -105,17 +106,27 @@ def test_the_page_names_every_field() -> None:
         (JacketDesign(), document.JacketForm),
         (SkirtDesign(), document.SkirtForm),
         (JacketEase(), document.EaseForm),
+        (TrousersDesign(), document.TrousersForm),
     ],
 )
-def test_the_page_gives_the_customs_that_are_taken(design: object, form: type) -> None:
+def test_the_page_gives_every_field_with_its_words_and_customs(design: object, form: type) -> None:
+    start = PAGE.index(f"### `[{'jacket' if 'Ease' in form.__name__ else form.__name__.removesuffix('Form').lower()}]`")
+    section = PAGE[start : PAGE.find("\n#", start + 5)]
     for field in fields(design):  # type: ignore[arg-type]
-        if field.name not in form.__struct_fields__:
-            continue  # a cut that is drafted but can't be commissioned yet
+        assert field.name in form.__struct_fields__, f"{field.name} can't be commissioned"
+        if field.name == "ease":
+            continue  # a section of its own
         custom = getattr(design, field.name)
-        if isinstance(custom, float):
-            row = next(row for row in PAGE.splitlines() if row.startswith("|") and f"`{field.name}`" in row)
-            figures = {float(figure) for figure in re.findall(r"\d+(?:\.\d+)?", row.rsplit("|", 2)[1])}
-            assert {custom, custom / 10} & figures, f"{field.name}: {custom} mm isn't in {row}"
+        rows = [row for row in section.splitlines() if row.startswith("|") and f"`{field.name}`" in row]
+        assert rows, f"{field.name} isn't on the page"
+        told = rows[0].rsplit("|", 2)[1]
+        if isinstance(custom, StrEnum):
+            assert custom.value in told or field.name == "fly_lap"
+            assert all(f'"{word.value}"' in rows[0] for word in type(custom)), f"{field.name}: {rows[0]}"
+        elif isinstance(custom, float):
+            figures = {float(figure) for figure in re.findall(r"\d+(?:\.\d+)?", told)}
+            known = {round(value, 6) for value in (custom, custom / 10, math.degrees(custom))}
+            assert known & figures, f"{field.name}: {custom} mm isn't in {rows[0]}"
 
 
 def test_the_page_of_measurements_says_how_each_is_taken() -> None:

@@ -191,7 +191,7 @@ def test_the_hash_is_the_same_in_another_process() -> None:
         subprocess.run(
             [sys.executable, "-c", code],
             input=PLAID,
-            env={**os.environ, "PYTHONHASHSEED": seed},
+            env={"PYTHONHASHSEED": seed, "PYTHONPATH": os.pathsep.join(sys.path)},
             text=True,
             capture_output=True,
             check=True,

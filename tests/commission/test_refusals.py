@@ -87,7 +87,7 @@ FAULTS = [
     ('piece = "back.right"', 'piece = "bakc.right"', "pins, no. 1, piece", "no piece", "“back.right”"),
     ('piece = "back.right"', 'piece = "skirt-front"', "pins, no. 1, edge", "line “centre-back”", "centre-front"),
     ('edge = "centre-back"', 'edge = "center-back"', "pins, no. 1, edge", "no edge or line", "“centre-back”"),
-    ('edge = "centre-back"', 'mark = "button-1"', "pins, no. 1, mark", "has no mark", "centre-back"),
+    ('edge = "centre-back"', 'mark = "button-1"', "pins, no. 1, mark", "has no mark", "dart-top"),
     ('edge = "centre-back"', "", "pins, no. 1", "isn't said where", "collar-edge"),
     ('stop = "blade"', 'stop = "nap"', "pins, no. 1, stop", "no stop “nap”", "“nape”"),
     ('axis = "upright"', 'axis = "up"', "pins, no. 1, axis", "no direction of bars", "upright, level"),

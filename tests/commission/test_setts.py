@@ -1,16 +1,12 @@
-"""Bars as written: mirrored setts, threads, places in a bar, and the ids that names.md lists."""
+"""Bars as written: mirrored setts, threads, places in a bar."""
 
 import re
 from pathlib import Path
 
 import pytest
 
-from settwright.body import Body
-from settwright.commission import names, read_commission
-from settwright.commission.design import JacketDesign, SkirtDesign
+from settwright.commission import read_commission
 from settwright.commission.lines import Lines
-from settwright.pattern.drafts.jacket import draft_jacket
-from settwright.pattern.drafts.skirt import draft_skirt
 
 ROOT = Path(__file__).parents[2]
 START = """
@@ -104,41 +100,6 @@ def test_the_bar_named_stands_where_the_left_selvedge_ends(at: str, ox: float) -
     # what lies just inside the selvedge is the place that was named
     place = (cloth.selvedge - cloth.sett_at_left) % cloth.warp.repeat
     assert cloth.warp.bar_at(place + 1e-3).name == ("navy 1" if "right" in at else "rust 1")
-
-
-def test_the_names_are_those_of_the_page() -> None:
-    page = (ROOT / "docs" / "names.md").read_text()
-    listed = {row.split("`")[1]: row for row in page.splitlines() if row.startswith("| `")}
-    free = {"flap-lining"}  # free pieces of the lining have no bars to pin
-    # the page also lists the cuts that are drafted but can't be commissioned yet
-    assert {piece.name for piece in names.PIECES} <= set(listed) - free
-    words = set(re.findall(r"[a-z0-9]+(?:-[a-z0-9]+)*", page))
-    for piece in names.PIECES:
-        assert piece.is_pair == ("| pair" in listed[piece.name])
-        for edge, stops in piece.edges:
-            known = {stop.replace("dart-2-", "dart-1-") for stop in stops}  # the page lists the first dart and "…"
-            assert {edge, *known} - words == set(), f"{piece.name}.{edge}"
-    seams = page[page.index("## Seams") : page.index("## Measurements")]
-    ids = set(re.findall(r"`([a-z-]+)`", seams))
-    assert "`waist-…`" in seams  # one for each stretch between darts
-    assert {name for name in (*names.ACROSS, *names.HANDED) if not name.startswith("waist-")} <= ids
-
-
-def test_every_name_is_there_in_the_drafts() -> None:
-    body = Body.of(dict(read_commission((ROOT / "examples" / "plaid-suit.toml").read_text(), "suit.toml").measured))
-    drafts = (draft_jacket(body, JacketDesign(buttons=6), 0.9), draft_skirt(body, SkirtDesign(), 230.0))
-    drafted = {piece.name: piece for draft in drafts for piece in draft.pieces}
-    for name in names.PIECES:
-        piece = drafted[name.name]
-        if name.fold in {edge.name for edge in piece.edges}:
-            piece = piece.unfolded(str(name.fold))
-        for edge, stops in name.edges:
-            half = edge if name.fold in (None, edge) else f"{edge}.right"
-            assert piece.edge(half)
-            for stop in stops:
-                assert piece.stop(half, stop) >= 0, f"{name.name}.{edge}, {stop}"
-        for mark in name.marks:
-            assert piece.mark(mark)
 
 
 def test_lines_of_fields_in_lists_strings_and_sections() -> None:

@@ -13,7 +13,7 @@ from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
 from settwright.body import Body
-from settwright.commission.names import PIECES, stops_of
+from settwright.commission.names import PIECES, is_among, stops_of
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Transform
 from settwright.geometry.tolerances import GIRTH, WALK
@@ -136,7 +136,7 @@ def test_names_are_those_of_the_contract(sleeve: Sleeve) -> None:
         named = next(p for p in PIECES if p.name == piece.name)
         for edge in piece.edges:
             stops = {edge.start, edge.end, *(n.name for n in piece.notches if n.edge == edge.name)}
-            assert stops == set(stops_of(named, edge.name) or ())
+            assert all(is_among(stop, stops_of(named, edge.name) or ()) for stop in stops)
     assert [e.name for e in sleeve.upper.edges] == ["hindarm", "hem", "forearm", "cap"]
     assert [e.name for e in sleeve.under.edges] == ["forearm", "hem", "hindarm", "scye"]
 

@@ -26,9 +26,9 @@ class BodyCut(StrEnum):
     """How the body of the jacket is divided."""
 
     DARTED = "darted"  # back and front, a seam under the arm
-    SIDE_PANEL = "side-panel"  # a panel under the arm between back and front
-    PRINCESS_SHOULDER = "princess-from-shoulder"  # seams from the shoulders over blade and bust to the hem
-    PRINCESS_ARMHOLE = "princess-from-armhole"
+    SIDE_PANEL = "side panel"  # a panel under the arm between back and front
+    PRINCESS_SHOULDER = "princess from the shoulder"  # seams from the shoulders over blade and bust to the hem
+    PRINCESS_ARMHOLE = "princess from the armhole"
 
 
 class BustDart(StrEnum):
@@ -50,24 +50,24 @@ class Closing(StrEnum):
 
     SINGLE = "single-breasted"
     DOUBLE = "double-breasted"
-    EDGE_TO_EDGE = "edge-to-edge"
+    EDGE_TO_EDGE = "edge to edge"
 
 
 class FrontStyle(StrEnum):
     """The line of the front from the hem to the neck."""
 
-    NOTCHED = "notched-lapel"
-    PEAKED = "peaked-lapel"
+    NOTCHED = "notched lapel"
+    PEAKED = "peaked lapel"
     SHAWL = "shawl"  # collar cut in one with the front
-    V_NECK = "v-neck"
-    ROUND_NECK = "round-neck"
-    CROSSED = "crossed-over"  # wrapped well past the centre front, the edges straight or gently curved
+    V_NECK = "V neck"
+    ROUND_NECK = "round neck"
+    CROSSED = "crossed over"  # wrapped well past the centre front, the edges straight or gently curved
 
 
 class CollarStyle(StrEnum):
     """What is sewn to the neck."""
 
-    OF_THE_FRONT = "of-the-front"  # the lapel's or the shawl's own; none on a plain neckline
+    OF_THE_FRONT = "of the front"  # the lapel's or the shawl's own; none on a plain neckline
     STAND = "stand"  # a band standing up from a round neck
 
 
@@ -114,7 +114,7 @@ class LowerSection(StrEnum):
 
     STRAIGHT = "straight"
     FLARED = "flared"
-    PADDED_HIP = "padded-hip"
+    PADDED_HIP = "padded hip"
 
 
 @dataclass(frozen=True)
@@ -201,7 +201,7 @@ class WaistFinish(StrEnum):
 
     WAISTBAND = "waistband"
     RIBBON = "ribbon"  # faced with a ribbon, nothing to be seen above the waist seam
-    BODICE_TOP = "bodice-top"  # from the shoulders, under a jacket
+    BODICE_TOP = "bodice top"  # from the shoulders, under a jacket
 
 
 @dataclass(frozen=True)

@@ -90,10 +90,15 @@ class Desk:
     def word(self, path: Path, given: str, kind: type[Word], title: str) -> Word | None:
         """Returns one of a fixed set of words; None (and a finding) if it is none of them."""
         for member in kind:
-            if given.strip().lower() == member.value:
+            if _spoken(given) == _spoken(member.value):
                 return member
         self.refuse(path, f"{short(given)} is no {title}.", offer(given, [member.value for member in kind]))
         return None
+
+
+def _spoken(word: str) -> str:
+    """Returns a word as it sounds: without capitals and hyphens."""
+    return " ".join(word.lower().replace("-", " ").split())
 
 
 def nearest(given: str, known: Iterable[str]) -> str | None:

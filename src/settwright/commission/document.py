@@ -11,6 +11,8 @@ import msgspec
 
 Length = int | float | str
 """A figure in the commission's units, or words such as "38 1/2", "97,5", "12 mm"."""
+Degrees = float | str
+"""An angle in degrees, or words such as "50°"."""
 
 
 class _Form(msgspec.Struct, forbid_unknown_fields=True):
@@ -36,34 +38,94 @@ class EaseForm(_Form):
 class JacketForm(_Form):
     """[jacket]."""
 
+    body_cut: str | None = None
     length_below_waist: Length | None = None
     ease: EaseForm | None = None
+    bust_dart: str | None = None
+    back_shoulder: str | None = None
+    shoulder_pad: Length | None = None
+    centre_back: str | None = None
+    vent: str | None = None
+    vent_length: Length | None = None
+    waist_seam: bool | None = None
+    lower_section: str | None = None
+    flare: Length | None = None
+    hip_pad: Length | None = None
+    front_style: str | None = None
+    closing: str | None = None
     buttons: int | None = None
     button_diameter: Length | None = None
     wrap: Length | None = None
-    lapel_width: Length | None = None
-    collar_stand: Length | None = None
-    collar_fall: Length | None = None
-    shoulder_pad: Length | None = None
+    double_wrap: Length | None = None
+    crossed_wrap: Length | None = None
     front_edge: str | None = None
     facing_grain: str | None = None
+    facing_split: Length | None = None
     front_hem_radius: Length | None = None
+    lapel_width: Length | None = None
+    peak_angle: Degrees | None = None
+    peak_length: Length | None = None
+    collar_style: str | None = None
+    collar_stand: Length | None = None
+    collar_fall: Length | None = None
+    neck_opening: Length | None = None
+    neck_drop: Length | None = None
+    neck_edge_hollow: Length | None = None
+    stand_height: Length | None = None
+    stand_lean: Degrees | None = None
+    stand_ends: str | None = None
+    stand_halves: bool | None = None
+    flaps: bool | None = None
     flap_width: Length | None = None
     flap_depth: Length | None = None
+    sleeve_cut: str | None = None
+    sleeve_length: str | None = None
     sleeve_hem: Length | None = None
+    sleeve_vent: Length | None = None
     cap_ease: Length | None = None
+    elbow_dart: bool | None = None
+    sleeve_lift: Degrees | None = None
+    raglan_reach: Length | None = None
 
 
 class SkirtForm(_Form):
     """[skirt]."""
 
+    cut: str | None = None
     length: Length | None = None
     ease_waist: Length | None = None
     ease_hip: Length | None = None
     hem_taper: Length | None = None
-    waistband_width: Length | None = None
+    flare: Length | None = None
+    pleat_repeat: Length | None = None
     zip_length: Length | None = None
     vent_length: Length | None = None
+    waist_finish: str | None = None
+    waistband_width: Length | None = None
+    held_in: Length | None = None
+    ribbon_width: Length | None = None
+    top_ease: Length | None = None
+    let_out: Length | None = None
+
+
+class TrousersForm(_Form):
+    """[trousers]."""
+
+    hem_above_floor: Length | None = None
+    hem_slant: Length | None = None
+    ease_waist: Length | None = None
+    ease_hip: Length | None = None
+    ease_thigh: Length | None = None
+    ease_rise: Length | None = None
+    pleats: int | None = None
+    back_darts: int | None = None
+    knee_width: Length | None = None
+    hem_width: Length | None = None
+    waist: str | None = None
+    waistband_width: Length | None = None
+    zip_length: Length | None = None
+    fly_lap: str | None = None
+    pockets: bool | None = None
 
 
 class BarsForm(_Form):
@@ -209,6 +271,7 @@ class Document(_Form):
     measurements: dict[str, Length] | None = None
     jacket: JacketForm | None = None
     skirt: SkirtForm | None = None
+    trousers: TrousersForm | None = None
     cloths: dict[str, ClothForm] | None = None
     choices: ChoicesForm | None = None
     pins: list[PinForm] | None = None

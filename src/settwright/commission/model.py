@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from settwright.cloth import Cloth
-from settwright.commission.design import JacketDesign, SkirtDesign
+from settwright.commission.design import JacketDesign, SkirtDesign, TrousersDesign
 from settwright.findings import Finding
 from settwright.units import Units
 
@@ -149,6 +149,7 @@ class Commission:
     found: tuple[Found, ...] = ()
     notes: str = ""
     findings: tuple[Finding, ...] = ()  # defaults taken, cautions
+    trousers: TrousersDesign | None = None
 
     def cloth(self, name: str) -> Cloth:
         """Returns a cloth by its id; raises KeyError."""

@@ -6,12 +6,11 @@ import re
 from collections.abc import Mapping, Sequence
 
 from settwright.cloth import Cloth
-from settwright.commission.design import JacketDesign
 from settwright.commission.desk import Desk, offer, short
 from settwright.commission.document import CutForm, FittingForm, FoundForm, PinForm, PlacedForm
 from settwright.commission.lines import Path
 from settwright.commission.model import Axis, CutAlready, Fitting, Found, Importance, Pin, Placed
-from settwright.commission.names import PieceName, instances, joins, piece_of, stops_of
+from settwright.commission.names import Garments, PieceName, instances, is_among, joins, piece_of, stops_of
 from settwright.commission.setts import read_place
 from settwright.findings import Weight
 
@@ -19,9 +18,7 @@ _BUTTON = re.compile(r"^button-(\d+)$")
 _HASH = re.compile(r"^sha256:[0-9a-f]{64}$")
 
 
-def read_pins(
-    desk: Desk, forms: Sequence[PinForm], cloths: Sequence[Cloth], garments: Sequence[str], jacket: JacketDesign | None
-) -> tuple[Pin, ...]:
+def read_pins(desk: Desk, forms: Sequence[PinForm], cloths: Sequence[Cloth], garments: Garments) -> tuple[Pin, ...]:
     """Returns every pin that can be read; the rest is noted at the desk."""
     shell = next((cloth for cloth in cloths if cloth.name == "shell"), None)
     pins: list[Pin] = []
@@ -33,7 +30,7 @@ def read_pins(
             desk.refuse((*path, "axis"), "it isn't said which bars are pinned.", 'Write axis = "upright" or "level".')
         else:
             axis = desk.word((*path, "axis"), form.axis, Axis, "direction of bars")
-        spot = _spot(desk, path, form, piece, jacket) if piece else None
+        spot = _spot(desk, path, form, piece, garments) if piece else None
         if shell is None or axis is None:
             continue
         direction = "warp" if axis is Axis.UPRIGHT else "weft"
@@ -57,21 +54,25 @@ def read_pins(
     return tuple(pins)
 
 
-def _piece(desk: Desk, path: Path, name: str | None, garments: Sequence[str]) -> PieceName | None:
+def _piece(desk: Desk, path: Path, name: str | None, garments: Garments) -> PieceName | None:
     if name is None:
         desk.refuse((*path, "piece"), "it isn't said which piece.", 'Write piece = "back.right", for instance.')
         return None
     name = name.strip()
     piece = piece_of(name)
-    if piece is None:
-        hands = (f"{name}.right", f"{name}.left")
-        if piece_of(hands[0]):
+    is_cut = piece is not None and name in garments.instances_of(piece)
+    if piece is None or not (is_cut or piece.garment not in garments.names):
+        base = name.removesuffix(".right").removesuffix(".left")
+        hands = (f"{base}.right", f"{base}.left")
+        if piece is not None and base != name:
+            remedy = f'It is cut whole: write piece = "{base}".'
+        elif piece is not None or piece_of(hands[0]):
             remedy = f'There are two: write piece = "{hands[0]}" or "{hands[1]}" (the wearer\'s sides).'
         else:
             remedy = f"{offer(name, instances(), few=0)} docs/names.md lists them all.".strip()
         desk.refuse((*path, "piece"), f"no piece is called {short(name)}.", remedy)
         return None
-    if garments and piece.garment not in garments:
+    if garments.names and piece.garment not in garments.names:
         desk.refuse(
             (*path, "piece"),
             f"{name} belongs to a {piece.garment}, and none is commissioned.",
@@ -85,53 +86,55 @@ Spot = tuple[str | None, str | None, str | None]
 """Mark, edge, stop."""
 
 
-def _spot(desk: Desk, path: Path, form: PinForm, piece: PieceName, jacket: JacketDesign | None) -> Spot | None:
+def _spot(desk: Desk, path: Path, form: PinForm, piece: PieceName, garments: Garments) -> Spot | None:
     """Returns the place on the piece; None (and findings) if it can't be told."""
     given = [field for field in ("mark", "edge", "line") if getattr(form, field) is not None]
     if len(given) != 1:
         what = "it is given more than once where" if given else "it isn't said where"
-        marks = f" or a mark ({piece.marks[0]}, …)" if piece.marks else ""
+        marks = f" or a mark ({piece.marks[0].replace('#', '1')}, …)" if piece.marks else ""
         edges = ", ".join(name for name, _ in piece.edges)
         desk.refuse(path, f"{what} on {piece.name} the bar falls.", f"Name one edge or line ({edges}){marks}.")
         return None
     if form.mark is not None:
-        return _mark(desk, path, form, piece, jacket)
-    edge, stops = _edge(desk, (*path, given[0]), (form.edge or form.line or "").strip(), piece)
+        return _mark(desk, path, form, piece, garments)
+    is_whole = len(garments.instances_of(piece)) == 1
+    edge, stops = _edge(desk, (*path, given[0]), (form.edge or form.line or "").strip(), piece, is_whole)
     stop = form.stop.strip() if form.stop is not None else None
     if stops is None:
         return None
-    if stop is not None and stop not in stops:
+    if stop is not None and not is_among(stop, stops):
         remedy = offer(stop, stops, 12) if stops else "Leave `stop` out: the middle is meant."
         desk.refuse((*path, "stop"), f"{edge} of {piece.name} has no stop {short(stop)}.", remedy)
         return None
     return None, edge, stop
 
 
-def _edge(desk: Desk, path: Path, edge: str, piece: PieceName) -> tuple[str, tuple[str, ...] | None]:
+def _edge(desk: Desk, path: Path, edge: str, piece: PieceName, is_whole: bool) -> tuple[str, tuple[str, ...] | None]:
     """Returns the edge and its stops; None (and findings) for stops if there is no such edge."""
     stops = stops_of(piece, edge)
     if stops is None:
         remedy = offer(edge, [name for name, _ in piece.edges], 20)
         desk.refuse(path, f"{piece.name} has no edge or line {short(edge)}.", remedy)
-    elif piece.fold is not None and edge != piece.fold and not edge.endswith((".right", ".left")):
+    elif is_whole and piece.fold is not None and edge != piece.fold and not edge.endswith((".right", ".left")):
         remedy = f'Say which half, by the wearer\'s sides: "{edge}.right" or "{edge}.left".'
         desk.refuse(path, f"{piece.name} is cut whole, and {edge} is there twice.", remedy)
         stops = None
     return edge, stops
 
 
-def _mark(desk: Desk, path: Path, form: PinForm, piece: PieceName, jacket: JacketDesign | None) -> Spot | None:
+def _mark(desk: Desk, path: Path, form: PinForm, piece: PieceName, garments: Garments) -> Spot | None:
     mark = (form.mark or "").strip()
     button = _BUTTON.match(mark)
-    if mark not in piece.marks:
+    if not is_among(mark, piece.marks):
         edges = ", ".join(name for name, _ in piece.edges)
         remedy = offer(mark, piece.marks) if piece.marks else f"Name an edge or line: {edges}."
         desk.refuse((*path, "mark"), f"{piece.name} has no mark {short(mark)}.", remedy)
-    elif button and jacket and int(button[1]) > jacket.buttons:
+    elif button and garments.jacket and not 1 <= int(button[1]) <= garments.jacket.buttons:
+        count = garments.jacket.buttons
         desk.refuse(
             (*path, "mark"),
-            f"the jacket has no more than {jacket.buttons} buttons.",
-            f"Choose from button-1 (the top one) to button-{jacket.buttons}.",
+            f"the jacket has no more than {count} buttons.",
+            f"Choose from button-1 (the top one) to button-{count}.",
         )
     elif form.stop is not None:
         desk.refuse((*path, "stop"), "a mark is a point and has no stops.", "Take `stop` out.")
@@ -142,14 +145,14 @@ def _mark(desk: Desk, path: Path, form: PinForm, piece: PieceName, jacket: Jacke
 
 def read_importance(desk: Desk, given: Mapping[str, str | dict[str, str]]) -> tuple[tuple[str, Importance], ...]:
     """Returns how much each named seam matters; `side-front.left = …` unquoted is understood too."""
-    known = tuple(joins())
+    known = frozenset(joins())
     said: dict[str, Importance] = {}
     for seam, entry in given.items():
         entries = {seam: entry} if isinstance(entry, str) else {f"{seam}.{hand}": word for hand, word in entry.items()}
         for name, word in entries.items():
             path: Path = ("importance", seam) if isinstance(entry, str) else ("importance", *name.rsplit(".", 1))
-            if name not in known:
-                remedy = f"{offer(name, known, few=0)} docs/names.md lists them all.".strip()
+            if not is_among(name, known):
+                remedy = f"{offer(name, joins(), few=0)} docs/names.md lists them all.".strip()
                 desk.refuse(path, f"no seam is called {short(name)}.", remedy)
                 continue
             importance = desk.word(path, word, Importance, "weight of a seam")
@@ -158,9 +161,7 @@ def read_importance(desk: Desk, given: Mapping[str, str | dict[str, str]]) -> tu
     return tuple(sorted(said.items()))
 
 
-def read_cut(
-    desk: Desk, forms: Sequence[CutForm], cloths: Sequence[str], garments: Sequence[str]
-) -> tuple[CutAlready, ...]:
+def read_cut(desk: Desk, forms: Sequence[CutForm], cloths: Sequence[str], garments: Garments) -> tuple[CutAlready, ...]:
     """Returns the pieces already cut: the layout leaves them in their place and lays the rest around them."""
     cut: list[CutAlready] = []
     for i, form in enumerate(forms):
@@ -220,9 +221,7 @@ def read_fittings(desk: Desk, forms: Sequence[FittingForm]) -> tuple[Fitting, ..
     return tuple(fittings)
 
 
-def read_found(
-    desk: Desk, forms: Sequence[FoundForm], cloths: Sequence[str], garments: Sequence[str]
-) -> tuple[Found, ...]:
+def read_found(desk: Desk, forms: Sequence[FoundForm], cloths: Sequence[str], garments: Garments) -> tuple[Found, ...]:
     """Returns layouts that a longer search found; whether they still hold is for the layout to say."""
     found: list[Found] = []
     for i, form in enumerate(forms):
@@ -246,7 +245,7 @@ def read_found(
     return tuple(found)
 
 
-def _placed(desk: Desk, path: Path, form: PlacedForm, garments: Sequence[str] | None) -> Placed | None:
+def _placed(desk: Desk, path: Path, form: PlacedForm, garments: Garments | None) -> Placed | None:
     """Returns a place; with `garments` None the program wrote it, and the layout looks at the piece's name."""
     piece = form.piece if garments is None else _piece(desk, path, form.piece, garments)
     places: list[float] = []

@@ -14,13 +14,15 @@ from typing import Any, cast
 
 from settwright.body.catalogue import BY_NAME
 from settwright.body.estimate import check
-from settwright.commission.choices import read_jacket, read_skirt
+from settwright.commission.choices import read_jacket, read_skirt, read_trousers
 from settwright.commission.cloths import read_cloths
+from settwright.commission.design import FlyLap
 from settwright.commission.desk import Desk, nearest, offer, short
 from settwright.commission.document import ChoicesForm, Document, Length
 from settwright.commission.lines import Lines, lines_of
 from settwright.commission.migrating import migrate
 from settwright.commission.model import Choices, Commission, Cutting, Hand, Stage, Uneven
+from settwright.commission.names import Garments
 from settwright.commission.pins import read_cut, read_fittings, read_found, read_importance, read_pins
 from settwright.commission.shape import read_form
 from settwright.findings import Refusal, Weight, refuse
@@ -112,18 +114,22 @@ def _checked(desk: Desk, document: Document) -> Commission:
     if not client:
         desk.say(Weight.DEFAULT, ("client", "name"), "the client isn't named.", "")
     measured = _measurements(desk, document.measurements or {})
+    cloths = read_cloths(desk, document.cloths)
+    shell = next((cloth for cloth in cloths if cloth.name == "shell"), None)
+    choices = _choices(desk, document.choices or ChoicesForm(), document.jacket is not None)
     jacket = read_jacket(desk, document.jacket) if document.jacket is not None else None
-    skirt = read_skirt(desk, document.skirt) if document.skirt is not None else None
-    garments = [name for name, chosen in (("jacket", jacket), ("skirt", skirt)) if chosen is not None]
-    if not garments:
+    skirt = read_skirt(desk, document.skirt, shell) if document.skirt is not None else None
+    trousers = None
+    if document.trousers is not None:
+        trousers = read_trousers(desk, document.trousers, FlyLap(choices.front_laps_over.value))
+    garments = Garments(jacket, skirt, trousers)
+    if not garments.names:
         desk.refuse(
             (),
             "no garment is commissioned.",
-            "Begin a section [jacket] or [skirt]; it may stay empty, the customs are taken.",
+            "Begin a section [jacket], [skirt] or [trousers]; it may stay empty, the customs are taken.",
         )
-    cloths = read_cloths(desk, document.cloths)
     given = tuple(document.cloths or {})
-    choices = _choices(desk, document.choices or ChoicesForm(), jacket is not None)
     notes = [text for text in (document.notes, document.client.notes if document.client else None) if text]
     return Commission(
         title=(document.title or "").strip() or "Commission",
@@ -135,13 +141,14 @@ def _checked(desk: Desk, document: Document) -> Commission:
         skirt=skirt,
         cloths=cloths,
         choices=choices,
-        pins=read_pins(desk, document.pins or [], cloths, garments, jacket),
+        pins=read_pins(desk, document.pins or [], cloths, garments),
         importance=read_importance(desk, document.importance or {}),
         cut=read_cut(desk, document.cut or [], given, garments),
         fittings=read_fittings(desk, document.fittings or []),
         found=read_found(desk, document.found or [], given, garments),
         notes="\n".join(notes),
         findings=tuple(desk.said),
+        trousers=trousers,
     )
 
 

@@ -16,7 +16,16 @@ from enum import StrEnum
 from settwright.body import Body
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Point, Transform
-from settwright.pattern.design import BackShoulder, BodyCut, BustDart, CentreBack, Closing, JacketDesign, Vent
+from settwright.pattern.design import (
+    BackShoulder,
+    BodyCut,
+    BustDart,
+    CentreBack,
+    Closing,
+    FrontStyle,
+    JacketDesign,
+    Vent,
+)
 from settwright.pattern.drafts.record import Recorder
 
 
@@ -122,7 +131,7 @@ _MOST_INTAKE = {
     BodyCut.PRINCESS_SHOULDER: 230.0,
     BodyCut.PRINCESS_ARMHOLE: 230.0,
 }  # on the half, that the panel seams can take
-_LAPELS = ("notched-lapel", "peaked-lapel")  # fronts that hide a dart of the neck
+_LAPELS = (FrontStyle.NOTCHED, FrontStyle.PEAKED)  # fronts that hide a dart of the neck
 _BESIDE_BUST = 12.0  # a seam from the armhole passes the bust point on its outer side by this
 
 

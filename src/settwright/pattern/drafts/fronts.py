@@ -40,7 +40,7 @@ def _check(design: JacketDesign) -> None:
         raise refuse(
             "design.collar_style",
             "a stand collar is sewn to a round neck.",
-            'Choose front_style = "round-neck" with it.',
+            'Choose front_style = "round neck" with it.',
         )
 
 

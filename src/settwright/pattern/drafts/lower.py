@@ -321,6 +321,12 @@ class _Curved:
         hem = self._hem(half, left_edge, right_edge, flared=flared)
         if half.right.name == "front-edge":
             right_edge = half.right.path.reversed()
+            if right_edge.start.x < waist.end.x - _FLAT:
+                raise refuse(
+                    "design.buttons",
+                    "the neckline would begin at the waist seam, where a curved section needs an upright edge.",
+                    'Choose more buttons, or lower_section = "straight".',
+                )
             if right_edge.start.x > waist.end.x + _FLAT:
                 waist = waist.then(Path.line(waist.end, right_edge.start))
         closed = waist.length

@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from settwright.body import Body
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform, hook_curve
-from settwright.pattern.design import JacketDesign
+from settwright.pattern.design import FrontStyle, JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, settings, spread_out
@@ -88,6 +88,15 @@ def with_raglan(jacket: Parts, armhole: Armhole, body: Body, design: JacketDesig
 
 def _check(jacket: Parts, armhole: Armhole, design: JacketDesign) -> None:
     wrong: list[Finding] = []
+    if design.front_style is FrontStyle.SHAWL:
+        wrong.append(
+            Finding(
+                Weight.REFUSED,
+                "jacket.front_style",
+                "a raglan's line would cut off the shawl collar, which grows from the front's neck.",
+                "Choose a lapel with a collar sewn on, or a set-in sleeve.",
+            )
+        )
     ends = (armhole.parts[0], armhole.parts[-1])
     if ends[0].piece != "front" or ends[1].piece != "back" or armhole.stop(ends[0].last) < armhole.stop("front-pitch"):
         wrong.append(
