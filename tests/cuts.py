@@ -38,7 +38,6 @@ JACKETS: dict[str, str] = {
     "V neck, edge to edge, straight below a waist seam": """
         front_style = "V neck"
         closing = "edge to edge"
-        buttons = 2
         facing_split = 5
         waist_seam = true
         vent = "back" """,
