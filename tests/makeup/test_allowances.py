@@ -47,5 +47,15 @@ def test_both_sides_of_a_seam_have_one_custom():
         ("front", "front-facing", "hem"),
         ("flap", "flap-lining", "bottom"),
         ("under-collar", "top-collar", "outer"),
+        ("back", "front", "side"),
+        ("back", "side-back", "princess-back"),
+        ("front", "side-front", "princess-front"),
+        ("front", "front-lower", "waist"),
+        ("front", "front-sleeve", "raglan"),
+        ("front-sleeve", "back-sleeve", "overarm"),
+        ("stand-collar", "stand-collar-facing", "outer"),
+        ("top-front", "top-back", "side"),
+        ("trousers-front", "trousers-back", "side"),
+        ("trousers-front", "trousers-back", "inseam"),
     ):
         assert custom(a, edge) is custom(b, edge)

@@ -39,59 +39,122 @@ INNER = Custom("inner edge of a facing", 25.0, 15.0, Finish.ENCLOSED)
 HEM = Custom("hem", 60.0, 45.0, Finish.HEM)
 SLEEVE_HEM = Custom("sleeve hem", 50.0, 40.0, Finish.HEM)
 SKIRT_HEM = Custom("skirt hem", 75.0, 50.0, Finish.HEM)
+TROUSERS_HEM = Custom("trousers hem", 65.0, 45.0, Finish.HEM)
+CROTCH = Custom("crotch, sewn across the inseams", 25.0, 15.0, Finish.INSET)
 VENT = Custom("vent, its extension in one", 75.0, 65.0, Finish.SEAM)  # 50 wide when finished, and a turning
+SLEEVE_VENT = Custom("sleeve's vent, its lap in one", 60.0, 50.0, Finish.SEAM)  # 38 wide, and a turning
+
+_BODY: dict[str, Custom] = {
+    "centre-back": LET_OUT,
+    "hem": HEM,
+    "waist": WAIST,
+    "side-back": LET_OUT,
+    "side-front": LET_OUT,
+    "side": LET_OUT,
+    "princess-back": LET_OUT,
+    "princess-front": LET_OUT,
+    "armhole": ARMHOLE,
+    "shoulder": SHOULDER,
+    "neck": NECK,
+    # a sleeve that takes the shoulder with it, or grows on the body
+    "raglan": ARMHOLE,
+    "overarm": SHOULDER,
+    "sleeve-underarm": SEAM,
+    "sleeve-hem": SLEEVE_HEM,
+    # the front
+    "front-edge": EDGE,
+    "lapel": EDGE,
+    "lapel-top": EDGE,
+    "gorge": NECK,
+    "neckline": EDGE,
+    "collar-centre-back": SEAM,
+    "collar-neck": NECK,
+    # the facing of an extended front, cut in one with it
+    "facing-hem": HEM,
+    "facing-inner": INNER,
+    "facing-shoulder": SEAM,
+    "facing-gorge": NECK,
+    "facing-lapel-top": EDGE,
+}
+_FACING: dict[str, Custom] = {
+    "lapel": EDGE,
+    "front-edge": EDGE,
+    "neckline": EDGE,
+    "hem": HEM,
+    "inner": INNER,
+    "split": SEAM,
+    "shoulder": SEAM,
+    "gorge": NECK,
+    "lapel-top": EDGE,
+    "collar-centre-back": SEAM,
+    "collar-neck": NECK,
+}
+_COLLAR: dict[str, Custom] = {"centre-back": SEAM, "neck": NECK, "end": EDGE, "outer": EDGE}
+_FLAP: dict[str, Custom] = {"top": SEAM, "back-end": EDGE, "bottom": EDGE, "front-end": EDGE}
+_BAND: dict[str, Custom] = {"lower": WAIST, "left-end": EDGE, "upper": EDGE, "right-end": EDGE}
+_TOP: dict[str, Custom] = {
+    "centre-back": LET_OUT,
+    "waist": WAIST,
+    "side": LET_OUT,
+    "armhole": EDGE,
+    "shoulder": LET_OUT,
+    "neck": EDGE,
+}
+_FLY: dict[str, Custom] = {"fly": SEAM, "waist": WAIST, "inner": SEAM, "outer": INNER, "lower": EDGE}
+_RAGLAN: dict[str, Custom] = {
+    "overarm": SHOULDER,
+    "hem": SLEEVE_HEM,
+    "underarm": SEAM,
+    "scye": ARMHOLE,
+    "raglan": ARMHOLE,
+    "neck": NECK,
+}
 
 CUSTOMS: dict[str, dict[str, Custom]] = {
-    "back": {
-        "centre-back": LET_OUT,
-        "hem": HEM,
-        "side-back": LET_OUT,
-        "armhole": ARMHOLE,
-        "shoulder": SHOULDER,
-        "neck": NECK,
-    },
-    "side": {"side-back": LET_OUT, "hem": HEM, "side-front": LET_OUT, "armhole": ARMHOLE},
-    "front": {
-        "side-front": LET_OUT,
-        "hem": HEM,
-        "front-edge": EDGE,
-        "lapel": EDGE,
-        "lapel-top": EDGE,
-        "gorge": NECK,
-        "shoulder": SHOULDER,
-        "armhole": ARMHOLE,
-        # the facing of an extended front, cut in one with it
-        "facing-hem": HEM,
-        "facing-inner": INNER,
-        "facing-shoulder": SEAM,
-        "facing-gorge": NECK,
-        "facing-lapel-top": EDGE,
+    **{
+        f"{piece}{lower}": _BODY
+        for piece in ("back", "side", "side-back", "side-front", "front")
+        for lower in ("", "-lower")
     },
     "upper-sleeve": {"hindarm": LET_OUT, "hem": SLEEVE_HEM, "forearm": SEAM, "cap": ARMHOLE},
     "under-sleeve": {"forearm": SEAM, "hem": SLEEVE_HEM, "hindarm": LET_OUT, "scye": ARMHOLE},
-    "under-collar": {"centre-back": SEAM, "neck": NECK, "end": EDGE, "outer": EDGE},
-    "top-collar": {"outer": EDGE, "end": EDGE, "neck": NECK},
-    "front-facing": {
-        "lapel": EDGE,
-        "front-edge": EDGE,
-        "hem": HEM,
-        "inner": INNER,
-        "shoulder": SEAM,
-        "gorge": NECK,
-        "lapel-top": EDGE,
+    "sleeve": {
+        "back-underarm": SEAM,
+        "hem": SLEEVE_HEM,
+        "front-underarm": SEAM,
+        "front-cap": ARMHOLE,
+        "back-cap": ARMHOLE,
     },
+    "front-sleeve": _RAGLAN,
+    "back-sleeve": _RAGLAN,
+    "gusset": {"back-sleeve": SEAM, "back-body": SEAM, "front-body": SEAM, "front-sleeve": SEAM},
+    "under-collar": _COLLAR,
+    "top-collar": _COLLAR,
+    "stand-collar": _COLLAR,
+    "stand-collar-facing": _COLLAR,
+    "front-facing": _FACING,
+    "front-facing-lower": _FACING,
     "back-neck-facing": {"shoulder": SEAM, "neck": NECK, "outer": INNER},
-    "flap": {"top": SEAM, "back-end": EDGE, "bottom": EDGE, "front-end": EDGE},
-    "flap-lining": {"top": SEAM, "back-end": EDGE, "bottom": EDGE, "front-end": EDGE},
+    "flap": _FLAP,
+    "flap-lining": _FLAP,
     "skirt-front": {"waist": WAIST, "side": LET_OUT, "hem": SKIRT_HEM},
     "skirt-back": {"centre-back": LET_OUT, "hem": SKIRT_HEM, "side": LET_OUT, "waist": WAIST},
-    "waistband": {"lower": WAIST, "left-end": EDGE, "upper": EDGE, "right-end": EDGE},
+    "waistband": _BAND,
+    "waist-ribbon": _BAND,
+    "top-front": _TOP,
+    "top-back": _TOP,
+    "trousers-front": {"side": LET_OUT, "hem": TROUSERS_HEM, "inseam": LET_OUT, "crotch": CROTCH, "waist": WAIST},
+    "trousers-back": {"seat": LET_OUT, "inseam": LET_OUT, "hem": TROUSERS_HEM, "side": LET_OUT, "waist": WAIST},
+    "trousers-waistband": {"lower": WAIST, "front-end": EDGE, "upper": EDGE, "centre-back": LET_OUT},
+    "fly-facing": _FLY,
+    "fly-placket": _FLY,
+    "fly-shield": _FLY,
+    "pocket-underlay": {"side": LET_OUT, "lower": SEAM, "inner": SEAM, "waist": WAIST},
+    "pocket-facing": {"waist": WAIST, "inner": SEAM, "lower": SEAM, "mouth": EDGE},
 }
 
-# where the custom changes part of the way along an edge: (from stop, to stop, custom), covering the whole edge
-_STRETCHES: dict[tuple[str, str], tuple[tuple[str, str, Custom], ...]] = {
-    ("skirt-back", "centre-back"): (("waist", "vent-top", LET_OUT), ("vent-top", "hem", VENT)),
-}
+# the edges whose seam a vent leaves open below the stop vent-top, and what stands beyond them there
+VENTED: dict[str, Custom] = {"centre-back": VENT, "side-back": VENT, "side": VENT, "hindarm": SLEEVE_VENT}
 
 
 def plain_name(edge: str) -> str:
@@ -111,12 +174,14 @@ def allowances_of(piece: Piece) -> tuple[tuple[Allowance, ...], tuple[str, ...]]
         plain = plain_name(edge.name)
         if plain not in customs:
             unknown.append(edge.name)
+        custom, vent = customs.get(plain, SEAM), VENTED.get(plain)
         stops = {edge.start, edge.end, *(notch.name for notch in piece.notches if notch.edge == edge.name)}
-        stretches = _STRETCHES.get((piece.name, plain), ())
-        if stretches and stops.issuperset({stop for stretch in stretches for stop in stretch[:2]}):
-            allowances += [_allowance(edge.name, custom, (first, last)) for first, last, custom in stretches]
+        if vent is not None and {"vent-top", "hem"} <= stops:
+            other = edge.start if edge.end == "hem" else edge.end
+            allowances.append(_allowance(edge.name, custom, (other, "vent-top")))
+            allowances.append(_allowance(edge.name, vent, ("vent-top", "hem")))
         else:
-            allowances.append(_allowance(edge.name, customs.get(plain, SEAM), None))
+            allowances.append(_allowance(edge.name, custom, None))
     return tuple(allowances), tuple(unknown)
 
 

@@ -13,7 +13,7 @@ from settwright.makeup.edges.saying import shaping_findings
 from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
 from settwright.makeup.facing import with_extended_facing
 from settwright.makeup.handwork.order import order_of_work
-from settwright.makeup.model import CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
+from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
 from settwright.pattern import Cut, Draft, Meeting, Piece, Seam, Side, Touch
@@ -21,8 +21,11 @@ from settwright.pattern.design import FacingGrain, FrontEdge
 
 _HANDS = (Hand.RIGHT, Hand.LEFT)
 # cut from cloth that bars could be matched on, but out of sight, or by custom cut wherever there is room
-_FREE = ("under-collar", "back-neck-facing", "flap-lining", "waistband")
-_HIDDEN = ("under-collar", "back-neck-facing", "flap-lining")
+_HIDDEN = (
+    *("under-collar", "stand-collar-facing", "back-neck-facing", "front-facing-lower", "flap-lining"),
+    *("top-front", "top-back", "fly-facing", "fly-placket", "fly-shield", "pocket-facing"),
+)
+_FREE = (*_HIDDEN, "waistband", "trousers-waistband", "gusset")
 # whole pieces that may come from a draft as a half, and their fold
 _FOLDS = ("centre-back", "centre-front")
 
@@ -76,6 +79,8 @@ def _cut(
             if cloth is None:
                 findings.append(_no_cloth(piece))
                 continue
+            if cloth == BY_THE_LENGTH:
+                findings.append(_by_the_length(piece))
             instances, found = cut_instances(piece, draft.name, cloth, stage)
             if piece.name in strips:
                 instances = tuple(replace(cut, cutting_line=rectangle_round(cut.cutting_line)) for cut in instances)
@@ -115,6 +120,8 @@ def cut_instances(
     allowances, unknown = allowances_of(piece)
     seam_line, outline = seam_polygon(piece), cutting_line(piece, allowances, stage)
     is_whole = piece.cut is Cut.WHOLE
+    # only a lapel or a shawl turns its facing outwards
+    is_turned_in = piece.name == "front-facing" and not any(edge.name == "lapel" for edge in piece.edges)
     first = CutPiece(
         name=piece.name if is_whole else f"{piece.name}.{Hand.RIGHT}",
         garment=garment,
@@ -124,8 +131,8 @@ def cut_instances(
         allowances=allowances,
         seam_line=seam_line,
         cutting_line=outline,
-        is_matched=piece.name not in _FREE,
-        is_visible=piece.name not in _HIDDEN,
+        is_matched=piece.name not in _FREE and not is_turned_in,
+        is_visible=piece.name not in _HIDDEN and not is_turned_in,
     )
     found = tuple(
         Finding(Weight.DEFAULT, f"{piece.name}.{edge}", "has no custom of its own; it gets a plain seam's allowance.")
@@ -206,6 +213,15 @@ class _Ensemble:
                 names = {edge.name for edge in piece.piece.edges} | {line.name for line in piece.piece.lines}
                 return piece, handed if handed in names else side.edge
         return None
+
+
+def _by_the_length(piece: Piece) -> Finding:
+    return Finding(
+        Weight.NOTE,
+        piece.name,
+        f"is ribbon bought by the length: {piece.edge('lower').path.length:.0f} mm finished, and its turnings.",
+        "Shrink it before it is measured.",
+    )
 
 
 def _no_cloth(piece: Piece) -> Finding:

@@ -56,6 +56,11 @@ class Allowance:
         return self.before if stage is Stage.BEFORE_FITTING else self.after
 
 
+BY_THE_LENGTH = "by the length"
+"""In place of a cloth: what is bought by the length, sewn in and cut from no cloth."""
+_RIBBONS = ("waist-ribbon",)
+
+
 @dataclass(frozen=True)
 class MakeUpCloths:
     """Which cloth each part of the ensemble is cut from, by the cloths' ids; None: not planned."""
@@ -70,6 +75,8 @@ class MakeUpCloths:
         """Returns the cloth of a draft's piece, or None where its cloth isn't named."""
         if piece.endswith("-lining"):
             return self.lining
+        if piece in _RIBBONS:
+            return BY_THE_LENGTH
         if piece == "under-collar" and self.under_collar:
             return self.under_collar
         if self.facing and (piece.startswith("front-facing") or piece == "back-neck-facing"):

@@ -7,7 +7,7 @@ from importlib.metadata import version
 from settwright.bars.model import Drift, Join, Orientation
 from settwright.cloth import Cloth, Sequence
 from settwright.geometry import ORIGIN, Path, Point
-from settwright.makeup.model import CutPiece
+from settwright.makeup.model import BY_THE_LENGTH, CutPiece
 from settwright.plan.document import (
     FORMAT,
     XY,
@@ -48,7 +48,7 @@ def document_of(plan: Plan) -> PlanDocument:
             for m in plan.body.measures
         ),
         cloths=tuple(_cloth(cloth) for cloth in plan.cloths),
-        pieces=tuple(_piece(piece, plan) for piece in plan.made_up.pieces),
+        pieces=tuple(_piece(piece, plan) for piece in plan.made_up.pieces if piece.cloth != BY_THE_LENGTH),
         joins=tuple(_join(join, drifts[join.name]) for join in plan.match.joins),
         cycles=tuple(CycleDocument(cycle.joins, _rounded(cycle.closing)) for cycle in plan.match.cycles),
         placements=tuple(

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable
+import re
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
 
 from settwright.bars.joins import Taste
 from settwright.bars.match import Prepared, prepare
@@ -13,10 +16,11 @@ from settwright.bars.ways import hindrance, orientations
 from settwright.body import Body
 from settwright.body.catalogue import FOR_TROUSERS
 from settwright.body.estimate import complete
+from settwright.body.posture import for_posture
 from settwright.cloth import Cloth
 from settwright.commission.model import Commission, Uneven
 from settwright.commission.model import Pin as Said
-from settwright.findings import Finding, Weight, refuse
+from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
 from settwright.makeup.garment import make_up
@@ -26,6 +30,7 @@ from settwright.pattern import Draft, Edge, Piece
 from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
+from settwright.pattern.drafts.trousers import draft_trousers
 from settwright.plan.plan import Plan
 from settwright.planner.laying import OnLength, lay_out, pins_of_cut
 from settwright.planner.toile import as_asked
@@ -50,8 +55,7 @@ def derive(
     """
     commission = as_asked(commission)
     on_stage("measurements")
-    # no garment of today's commissions has legs
-    body = complete(dict(commission.measured), commission.units).without_guesses_of(FOR_TROUSERS)
+    body = body_of(commission)
     on_stage("drafts")
     shell = shell_of(commission)
     drafts = draft_garments(commission, body, shell.thickness)
@@ -102,6 +106,17 @@ def pins_of(commission: Commission, made_up: MadeUp) -> tuple[Pin, ...]:
     return (*as_cut, *(pin for pin in said if (pin.piece, pin.axis) not in fixed))
 
 
+def body_of(commission: Commission) -> Body:
+    """Returns the body that the garments are drafted for: what wasn't measured estimated, in the client's posture.
+
+    Measures of the legs are told only where trousers are commissioned.
+    """
+    body = complete(dict(commission.measured), commission.units)
+    if commission.trousers is None:
+        body = body.without_guesses_of(FOR_TROUSERS)
+    return for_posture(body, commission.units)
+
+
 def shell_of(commission: Commission) -> Cloth:
     """Returns the outer cloth, or raises a Refusal that asks for it."""
     try:
@@ -115,31 +130,48 @@ def shell_of(commission: Commission) -> Cloth:
 
 
 def draft_garments(commission: Commission, body: Body, thickness: float) -> tuple[Draft, ...]:
-    """Returns the drafts of every garment of a commission."""
+    """Returns the drafts of every garment of a commission. Raises Refusal, naming measurement or field."""
     drafts: list[Draft] = []
     if commission.jacket:
-        drafts.append(draft_jacket(body, commission.jacket, thickness))
+        with _refusing("jacket"):
+            drafts.append(draft_jacket(body, commission.jacket, thickness))
+    drop = commission.jacket.length_below_waist if commission.jacket else None
     if commission.skirt:
-        drop = commission.jacket.length_below_waist if commission.jacket else None
-        drafts.append(draft_skirt(body, commission.skirt, drop))
+        with _refusing("skirt"):
+            drafts.append(draft_skirt(body, commission.skirt, drop))
+    if commission.trousers:
+        with _refusing("trousers"):
+            drafts.append(draft_trousers(body, commission.trousers))
     return tuple(drafts)
+
+
+@contextmanager
+def _refusing(garment: str) -> Iterator[None]:
+    """Lets a draft's refusals name the garment's section, of which the draft knows only that it is a design."""
+    try:
+        yield
+    except Refusal as refusal:
+        raise Refusal(
+            [replace(found, where=re.sub(r"^design\b", garment, found.where)) for found in refusal.findings]
+        ) from None
 
 
 def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: Cloth) -> MadeUp:
     """Returns what is cut for a commission's drafts."""
     names = {cloth.name for cloth in commission.cloths}
-    made_up = make_up(
-        drafts,
-        front_edge=commission.jacket.front_edge if commission.jacket else FrontEdge.SEPARATE,
-        front_laps_over=Hand(commission.choices.front_laps_over.value),
-        stage=commission.choices.stage,
-        cloths=MakeUpCloths(
-            lining="lining" if "lining" in names else None, facing="facing" if "facing" in names else None
-        ),
-        thickness=shell.thickness,
-        facing_grain=commission.jacket.facing_grain if commission.jacket else FacingGrain.AS_CUT,
-        give=(commission.cloth("facing") if "facing" in names else shell).give,
-    )
+    with _refusing("jacket"):
+        made_up = make_up(
+            drafts,
+            front_edge=commission.jacket.front_edge if commission.jacket else FrontEdge.SEPARATE,
+            front_laps_over=Hand(commission.choices.front_laps_over.value),
+            stage=commission.choices.stage,
+            cloths=MakeUpCloths(
+                lining="lining" if "lining" in names else None, facing="facing" if "facing" in names else None
+            ),
+            thickness=shell.thickness,
+            facing_grain=commission.jacket.facing_grain if commission.jacket else FacingGrain.AS_CUT,
+            give=(commission.cloth("facing") if "facing" in names else shell).give,
+        )
     outlines = {entry.placed.piece: tuple(Point(x, y) for x, y in entry.outline) for entry in commission.cut}
     as_cut = {piece: outline for piece, outline in outlines.items() if outline}
     return staged(made_up, commission.choices.cutting, as_cut, commission.units)
