@@ -25,8 +25,9 @@ from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, fit, known_of
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Side
 
 CAP_EASE = 20.0  # of the flat sleeve; the seam over the arm takes it up
-ASIDE = 9.0  # how far from the crown a shoulder point should stand
+ASIDE = 16.0  # how far from the crown a shoulder point should stand
 RISE = 10.0  # how far above it, about
+BEFORE = 35.0  # of the shoulder point the seam over the arm leaves the shoulder's straight line
 ROUND = 140.0  # below the shoulder point, over which the seam over the arm comes down to the arm
 CLEAR = 12.0  # of a dart's mouth on the neck
 BOW = 0.3  # handles of the raglan's line as a part of its chord
@@ -369,9 +370,14 @@ def _overarm(shoulder: Path, flat: Flat) -> tuple[Path, float, float]:
     foot, corner = _foot(flat), shoulder.end
     low = _arm_line(flat, flat.shoulder.y + RISE - ROUND)
     down = (foot - flat.shoulder).unit
-    round_part = hook_curve(corner, shoulder.end_tangent, low, down, (0.36, 0.36))
+    straight = shoulder.part(0.0, shoulder.length - BEFORE)
+    round_part = hook_curve(straight.end, straight.end_tangent, low, down, (0.36, 0.36))
     below = hook_curve(low, down, foot, -flat.hem.tangent(_middle(flat)).left)
-    return shoulder.then(round_part, below), shoulder.length, shoulder.length + round_part.length
+    return (
+        straight.then(round_part, below),
+        straight.length + round_part.nearest(corner),
+        straight.length + round_part.length,
+    )
 
 
 def _elbow_line(flat: Flat, *, front: bool) -> Line:
