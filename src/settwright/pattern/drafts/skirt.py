@@ -248,16 +248,17 @@ def _panels(r: Recorder) -> tuple[Panel, Panel]:
     Darts see to that; where there are none, the side seams take in a little more, as a bowed waist is longer than
     a level one.
     """
-    of = "skirt"
+    intake = r["intake of a side seam"]
     if not r["back darts"]:
 
         def excess(intake: float) -> float:
             profile = _profile(r, intake)
             return _front_panel(r, profile).closed.length + _back_panel(r, profile, 0.0).closed.length - r["half waist"]
 
-        intake = root(excess, r["intake of a side seam"] - 25.0, r["intake of a side seam"] + 25.0, 1e-6)
-        r.found("intake of a side seam", of, "until the bowed waist has its length", intake, ("half waist",))
-    profile = _profile(r, r["intake of a side seam"])
+        intake = root(excess, intake - 25.0, intake + 25.0, 1e-6)
+        rule = "of a side seam: until the bowed waist, without a dart, has its length"
+        r.found("intake without a dart", "skirt", rule, intake, ("intake of a side seam", "half waist"))
+    profile = _profile(r, intake)
     front = _front_panel(r, profile)
     r.found("front waist", "skirt-front", "walked, darts closed", front.closed.length)
     return front, _back_panel(r, profile, r.number("back waist", "skirt-back", "half waist − front waist"))
