@@ -240,6 +240,11 @@ def _draw_armhole(r: Recorder, frame: Frame, cut: BodyCut) -> Armhole:
     return Armhole(path, stops, _PARTS[cut])
 
 
+# Handles of a princess seam that leaves the armhole: it bends there and comes to the bust's level more gently, where
+# the bend turns about.
+FROM_ARMHOLE = (0.3, 0.52)
+
+
 @dataclass(frozen=True)
 class _Seams:
     """Draws panel seams: below the bust the two edges mirror one another, so that level bars meet."""
@@ -286,7 +291,7 @@ class _Seams:
         top = self.armhole.path.at(at) - Point(0.0, frame.front_ease)
         into = self.armhole.path.tangent(at).left.rotated(0.35)
         foot = Point(frame.back_axis, frame.bust)
-        above = hook_curve(top, into, foot, DOWN, (0.34, 0.42))
+        above = hook_curve(top, into, foot, DOWN, FROM_ARMHOLE)
         seam = self._plumb("princess-back", foot)
         return PanelSeam(above.then(seam.left), above.then(seam.right))
 
@@ -294,7 +299,7 @@ class _Seams:
         """Over the bust point; above it the edges part by the bust's dart."""
         frame = self.frame
         along = (frame.front_shoulder_point - frame.front_neck_point).unit
-        return self._over_bust(frame.front_neck_point + along * self.shoulder_part, along.left)
+        return self._over_bust(frame.front_neck_point + along * self.shoulder_part, along.left, (1 / 3, 1 / 3))
 
     def front_from_armhole(self) -> PanelSeam:
         """From the armhole past the bust point; above it the edges part by the bust's dart."""
@@ -302,15 +307,15 @@ class _Seams:
         shut = self.frame.opening.inverse()
         top = self.armhole.path.at(at)
         into = self.armhole.path.tangent(at).left.rotated(-0.2)
-        return self._over_bust(shut(top), shut(top + into) - shut(top))
+        return self._over_bust(shut(top), shut(top + into) - shut(top), FROM_ARMHOLE)
 
-    def _over_bust(self, top: Point, into: Point) -> PanelSeam:
+    def _over_bust(self, top: Point, into: Point, pull: tuple[float, float]) -> PanelSeam:
         """Returns a seam over the bust, from a top and heading as they lie with the dart closed."""
         frame = self.frame
         opened = frame.opening
         seam = self._plumb("princess-front", frame.pivot)
-        left = fair_curve([opened(top), frame.pivot], opened(top + into) - opened(top), DOWN)
-        right = fair_curve([top, frame.pivot], into, DOWN)
+        left = hook_curve(opened(top), opened(top + into) - opened(top), frame.pivot, DOWN, pull)
+        right = hook_curve(top, into, frame.pivot, DOWN, pull)
         return PanelSeam(left.then(seam.left), right.then(seam.right))
 
     def _on_armhole(self, stop: str, lower: float = 0.0) -> Point:
