@@ -29,7 +29,8 @@ REACH = math.radians(105)  # to which an arm should rise
 LEAST_DROP, MOST_DROP = 12.0, 80.0  # of the underarm below the body's
 SLIT = 90.0
 BACK_WIDER = 6.0  # the back's half of the sleeve than the mean, the front's narrower
-ROUND_SHOULDER, ROUND_ARM = 50.0, 110.0  # over which the seam over the arm bends, before and behind the shoulder point
+ROUND_SHOULDER, ROUND_ARM = 35.0, 100.0  # over which the seam over the arm bends, before and behind the shoulder point
+ROUND_PULL = (0.34, 0.4)  # its handles: near the shoulder point, and one way round
 ROUND_UNDERARM = (110.0, 60.0)  # without a gusset: along the sleeve and along the side
 
 
@@ -196,18 +197,17 @@ def _grown(half: Half, arm: Arm, lift: float, drop: float, *, wider: float, has_
     along = _way(lift)
     wrist, heel = _foot(half, arm, lift, wider)
     inwards = (half.shoulder - half.inner).unit
-    middle = (inwards + along).unit
     before = min(ROUND_SHOULDER, 0.5 * (half.shoulder - half.inner).length)
     start, end = half.shoulder - inwards * before, half.shoulder + along * ROUND_ARM
-    shoulder = Path.line(half.inner, start).then(hook_curve(start, inwards, half.shoulder, middle))
-    overarm = shoulder.then(hook_curve(half.shoulder, middle, end, along), Path.line(end, wrist))
+    rounded = Path.line(half.inner, start).then(hook_curve(start, inwards, end, along, ROUND_PULL))
+    overarm = rounded.then(Path.line(end, wrist))
     underarm, at = _underarm(half, arm, lift, drop, wider=wider, has_gusset=has_gusset)
     hem = hook_curve(wrist, along.left, heel, underarm.start_tangent.right)
     if not has_gusset:
-        return Grown(overarm, shoulder.length, hem, underarm, at, None)
+        return Grown(overarm, rounded.nearest(half.shoulder), hem, underarm, at, None)
     corner = underarm.end
     inward = (underarm.end_tangent - half.side.tangent(at)).unit
-    return Grown(overarm, shoulder.length, hem, underarm, at, Path.line(corner, corner + inward * SLIT))
+    return Grown(overarm, rounded.nearest(half.shoulder), hem, underarm, at, Path.line(corner, corner + inward * SLIT))
 
 
 def _half_of(piece: Piece) -> Half:
