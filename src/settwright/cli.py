@@ -99,6 +99,47 @@ def advise(
 
 
 @app.command()
+def moved(
+    commission: Annotated[Path, typer.Argument(help="The commission, a .toml file (docs/commission.md).")],
+    change: Annotated[str, typer.Option(help='A field and its new value: "waist_girth 78", "jacket.lapel_width 9".')],
+    to: Annotated[Path | None, typer.Option(help="A PDF to draw it in as well.")] = None,
+) -> None:
+    """Tells what one change of a measurement or a choice would move in the drafts; the commission stays as it is."""
+    from settwright.planner.changing import change as work_out  # noqa: PLC0415
+    from settwright.planner.changing import change_pdf, print_change  # noqa: PLC0415
+
+    text = _read(commission)
+    with _telling(commission, f"{to} can't be written"):
+        found = work_out(text, commission.name, change)
+        if to:
+            to.write_bytes(change_pdf(found))
+    print_change(_out, found)
+
+
+@app.command()
+def sizes(
+    commission: Annotated[Path, typer.Argument(help="The commission whose design is graded, a .toml file.")],
+    to: Annotated[Path, typer.Option(help="The folder for the nests; made if it isn't there.")],
+    table: Annotated[str, typer.Option(help="The size table: european or american.")] = "european",
+    smallest: Annotated[str | None, typer.Option(help="The smallest size, by its name in the table.")] = None,
+    largest: Annotated[str | None, typer.Option(help="The largest size.")] = None,
+) -> None:
+    """Drafts the design for a range of sizes and draws the nest of every piece; the client's measures aren't used."""
+    from settwright.body.sizes import table_of  # noqa: PLC0415
+    from settwright.commission.reading import read_commission  # noqa: PLC0415
+    from settwright.planner.folder import put_in_place  # noqa: PLC0415
+    from settwright.planner.grading import grade, graded_files, print_graded  # noqa: PLC0415
+
+    text = _read(commission)
+    with _telling(commission, f"The nests can't be written to {to}"):
+        graded = grade(read_commission(text, commission.name), table_of(table), smallest, largest)
+        written = put_in_place(graded_files(graded), to)
+    print_graded(_out, graded)
+    for file in written:
+        _out.print(f"  {escape(str(to / file.name))}  {escape(file.shows)}")
+
+
+@app.command()
 def verify(
     plan: Annotated[Path, typer.Argument(help="A plan.json.")],
 ) -> None:

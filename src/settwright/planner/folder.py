@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
 from settwright.plan.plan import Plan
 from settwright.planner.assistant import Assistant
 from settwright.planner.derive import OnStage
-from settwright.planner.files import book_files, sheet_files
+from settwright.planner.files import File, book_files, sheet_files
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +30,17 @@ def write_folder(plan: Plan, folder: Path, on_stage: OnStage, assistant: Assista
     book = book_files(plan)
     on_stage("sheets")
     files = (*book, *(assistant.sheets() or sheet_files(plan)))
+    return put_in_place(files, folder)
+
+
+def put_in_place(files: Iterable[File], folder: Path) -> tuple[Written, ...]:
+    """Writes files into a folder, made if it isn't there, each whole or not at all. Raises OSError."""
     folder.mkdir(parents=True, exist_ok=True)
+    written: list[Written] = []
     for file in files:
         target = folder / file.name
         part = target.with_name(target.name + ".part")
         part.write_bytes(file.content)
         os.replace(part, target)
-    return tuple(Written(file.name, file.shows) for file in files)
+        written.append(Written(file.name, file.shows))
+    return tuple(written)

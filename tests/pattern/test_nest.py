@@ -1,0 +1,112 @@
+"""A range of sizes: every piece grows from size to size, in every cut."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+
+from settwright.body.sizes import AMERICAN, EUROPEAN, SIZE_TABLES, Size, table_of
+from settwright.commission.design import SkirtCut, SkirtDesign
+from settwright.findings import Refusal
+from settwright.geometry.tolerances import GIRTH
+from settwright.pattern.drafts.skirt import draft_skirt
+from settwright.pattern.nest import Sized, draft_range, nests_of
+from settwright.units import INCH
+from tools.cuts import CUTS, Cut
+
+# Shell pieces by what they cover together: a wider arm may shift cloth from the upper to the under sleeve.
+COVERING = {
+    "back": ("back", "back-lower"),
+    "side": ("side", "side-back", "side-front", "side-lower", "side-back-lower", "side-front-lower"),
+    "front": ("front", "front-lower"),
+    "sleeve": ("upper-sleeve", "under-sleeve", "sleeve", "front-sleeve", "back-sleeve"),
+    "skirt": ("skirt-front", "skirt-back"),
+    "top": ("top-front", "top-back"),
+    "trousers": ("trousers-front", "trousers-back"),
+}
+
+
+def covered(sized: Sized) -> dict[str, float]:
+    """Returns the area of what covers each part of the body, in mm²."""
+    areas = {piece.name: piece.area for piece in sized.draft.pieces}
+    found = {part: sum(areas.get(name, 0.0) for name in names) for part, names in COVERING.items()}
+    return {part: area for part, area in found.items() if area}
+
+
+def check_grows(sized: tuple[Sized, ...]) -> None:
+    for smaller, larger in itertools.pairwise(sized):
+        before, after = covered(smaller), covered(larger)
+        for part in before:
+            assert after[part] > before[part], f"{part}, from size {smaller.name} to {larger.name}"
+
+
+def sizes_of(table: str, *names: str) -> list[Size]:
+    return [size for size in SIZE_TABLES[table].sizes if size.name in names]
+
+
+@pytest.mark.parametrize("cut", CUTS[::7], ids=lambda cut: cut.name)
+def test_a_cut_grows_from_size_to_size(cut: Cut) -> None:
+    check_grows(draft_range(sizes_of("european", "80", "92", "104"), cut.draft))
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("table", list(SIZE_TABLES))
+@pytest.mark.parametrize("cut", CUTS, ids=lambda cut: cut.name)
+def test_every_cut_grows_over_a_whole_table(cut: Cut, table: str) -> None:
+    """But for the pleated skirt, whose cloth grows by whole repeats."""
+    sized = draft_range(SIZE_TABLES[table].sizes, cut.draft)
+    if cut.name != "skirt-pleated":
+        check_grows(sized)
+
+
+def test_a_pleated_skirt_grows_at_the_hip_though_its_cloth_grows_by_repeats() -> None:
+    design = SkirtDesign(cut=SkirtCut.PLEATED)
+    for sized in draft_range(EUROPEAN.sizes, lambda body: draft_skirt(body, design, None)):
+        told = {step.name: step.value for step in sized.draft.record if step.value is not None}
+        worn = 2 * (told["middle panel, half"] + (told["folds on the half"] - 1) * told["seen of a pleat"])
+        assert worn == pytest.approx(sized.body["hip_girth"] + design.ease_hip, abs=GIRTH)
+
+
+def test_a_nest_holds_every_size_on_one_grain_mark() -> None:
+    sized = draft_range(sizes_of("european", "80", "92", "104"), CUTS[0].draft)
+    nests = nests_of(sized)
+    assert [nest.pieces[0][1].name for nest in nests] == [piece.name for piece in sized[0].draft.pieces]
+    for nest in nests:
+        assert [size for size, _ in nest.pieces] == ["80", "92", "104"]
+        assert all(piece.grain_mark.length < 1e-9 for _, piece in nest.pieces)
+
+
+def test_sizes_step_as_the_tables_do() -> None:
+    """EN 13402-3 (from memory): bust by 4 cm to 104, then by 6; waist by 4 to 88, then by 6; hip by 4 to 112, then 5.
+
+    ASTM D5585-11e1, table 1: bust 36 1/4, curvy waist 28 and neck base 14 5/8 in at size 8; 46, 39 and 16 3/8 at 20.
+    """
+    steps = {
+        name: [round(dict(b.measures)[name] - dict(a.measures)[name]) for a, b in itertools.pairwise(EUROPEAN.sizes)]
+        for name in ("bust_girth", "waist_girth", "hip_girth", "height")
+    }
+    assert steps["bust_girth"] == [40] * 7 + [60] * 4
+    assert steps["waist_girth"] == [40] * 7 + [60] * 4
+    assert steps["hip_girth"] == [40] * 7 + [50] * 4
+    assert steps["height"] == [0] * 11
+    for name, figures in (("8", (36.25, 28, 14.625)), ("20", (46, 39, 16.375))):
+        told = dict(next(size for size in AMERICAN.sizes if size.name == name).measures)
+        found = (told["bust_girth"], told["waist_girth"], told["neck_base_girth"])
+        assert found == pytest.approx([figure * INCH for figure in figures], abs=0.06)
+
+
+def test_what_a_table_has_not_is_refused_with_what_it_has() -> None:
+    with pytest.raises(Refusal, match="Choose from: european, american"):
+        table_of("martian")
+    with pytest.raises(Refusal, match="no size “81”"):
+        EUROPEAN.between("81", None)
+    with pytest.raises(Refusal, match="Name the smaller one first"):
+        EUROPEAN.between("104", "80")
+
+
+def test_a_size_that_cannot_be_cut_is_named() -> None:
+    whale = Size("whale", (("bust_girth", 900.0), ("waist_girth", 440.0), ("hip_girth", 1200.0)))
+    with pytest.raises(Refusal) as refusal:
+        draft_range([*sizes_of("european", "80"), whale], CUTS[0].draft)
+    assert all(finding.where.startswith("size whale, measurements.") for finding in refusal.value.findings)
