@@ -150,11 +150,6 @@ def test_a_curved_lapel_cannot_be_a_fold():
         joined_front(bent, draft.piece("front-facing"))
 
 
-def test_what_is_not_planned_is_said():
-    found = {finding.where for finding in suit().findings}
-    assert {"jacket.lining", "skirt.lining"} <= found
-
-
 def test_a_vent_has_its_extension_in_one():
     back = suit().piece("skirt-back.right")
     ring = polygon(back.cutting_line)

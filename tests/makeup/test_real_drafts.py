@@ -9,6 +9,7 @@ import pytest
 from shapely import LineString
 
 from settwright.body import Body
+from settwright.commission.inside import Inside, Lined
 from settwright.findings import Refusal, Weight
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.pattern import Draft
@@ -125,6 +126,30 @@ def test_without_a_lining_cloth_the_flap_lining_is_left_out_and_said():
     made = suit(0, FrontEdge.SEPARATE, Stage.AFTER_FITTING, lining=None)
     assert not any(piece.name.startswith("flap-lining") for piece in made.pieces)
     assert any(finding.where == "flap-lining" for finding in made.findings)
+
+
+def test_what_is_wanted_inside_without_its_cloth_is_said():
+    asked = {"front_edge": FrontEdge.SEPARATE, "front_laps_over": Hand.RIGHT, "stage": Stage.AFTER_FITTING}
+    bare, lined, unlined = (
+        make_up(
+            drafts(0, FrontEdge.SEPARATE),
+            **asked,
+            cloths=MakeUpCloths(lining=cloth),
+            thickness=THICKNESS,
+            inside=wanted,
+        )
+        for cloth, wanted in ((None, Inside()), ("lining", Inside()), (None, Inside(jacket_lining=Lined.NONE)))
+    )
+
+    def said(made: MadeUp) -> bool:
+        return any(f.where == "jacket.inside" and "no lining is named" in f.what for f in made.findings)
+
+    assert said(bare)
+    assert not said(lined)
+    assert not said(unlined)
+    assert lined.piece("front-lining.left").cloth == "lining"
+    assert not lined.piece("front-lining.left").is_matched
+    assert not any(piece.cloth == "lining" for piece in bare.pieces)
 
 
 def test_the_turn_of_cloth_is_measured_on_the_collars():

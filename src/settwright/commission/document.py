@@ -205,6 +205,16 @@ class ChoicesForm(_Form):
     cutting: str | None = None
 
 
+class InsideForm(_Form):
+    """[inside]."""
+
+    jacket_lining: str | None = None
+    skirt_lining: bool | None = None
+    trousers_lining: str | None = None
+    canvas: str | None = None
+    underlining: bool | None = None
+
+
 class PinForm(_Form):
     """[[pins]]."""
 
@@ -274,6 +284,7 @@ class Document(_Form):
     trousers: TrousersForm | None = None
     cloths: dict[str, ClothForm] | None = None
     choices: ChoicesForm | None = None
+    inside: InsideForm | None = None
     pins: list[PinForm] | None = None
     importance: dict[str, str | dict[str, str]] | None = None
     cut: list[CutForm] | None = None

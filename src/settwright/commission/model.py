@@ -5,11 +5,12 @@ It knows nothing of the file: document.py holds the form on paper, reading.py th
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from settwright.cloth import Cloth
 from settwright.commission.design import JacketDesign, SkirtDesign, TrousersDesign
+from settwright.commission.inside import Inside
 from settwright.findings import Finding
 from settwright.units import Units
 
@@ -142,6 +143,7 @@ class Commission:
     skirt: SkirtDesign | None
     cloths: tuple[Cloth, ...]
     choices: Choices = Choices()
+    inside: Inside = field(default_factory=Inside)
     pins: tuple[Pin, ...] = ()
     importance: tuple[tuple[str, Importance], ...] = ()  # by seam ("side-front") or its instance ("side-front.left")
     cut: tuple[CutAlready, ...] = ()

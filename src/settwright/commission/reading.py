@@ -18,7 +18,8 @@ from settwright.commission.choices import read_jacket, read_skirt, read_trousers
 from settwright.commission.cloths import read_cloths
 from settwright.commission.design import FlyLap
 from settwright.commission.desk import Desk, nearest, offer, short
-from settwright.commission.document import ChoicesForm, Document, Length
+from settwright.commission.document import ChoicesForm, Document, InsideForm, Length
+from settwright.commission.inside import read_inside
 from settwright.commission.lines import Lines, lines_of
 from settwright.commission.migrating import migrate
 from settwright.commission.model import Choices, Commission, Cutting, Hand, Stage, Uneven
@@ -141,6 +142,7 @@ def _checked(desk: Desk, document: Document) -> Commission:
         skirt=skirt,
         cloths=cloths,
         choices=choices,
+        inside=read_inside(desk, document.inside or InsideForm()),
         pins=read_pins(desk, document.pins or [], cloths, garments),
         importance=read_importance(desk, document.importance or {}),
         cut=read_cut(desk, document.cut or [], given, garments),

@@ -15,7 +15,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from settwright.makeup.model import Allowance, Finish
-from settwright.pattern import Piece
+from settwright.pattern import Layer, Piece
 
 
 @dataclass(frozen=True)
@@ -153,6 +153,24 @@ CUSTOMS: dict[str, dict[str, Custom]] = {
     "pocket-facing": {"waist": WAIST, "inner": SEAM, "lower": SEAM, "mouth": EDGE},
 }
 
+# The inside, by layer and kind of edge. Widths are common practice, no source: the lining's seams are let out with the
+# shell's; canvas is caught in the seams at shoulder and armhole and trimmed away at the front edge, where the stay tape
+# lies; haircloth, wadding and what is laid flat on canvas has no allowance.
+LINING_SEAM = Custom("lining, seam", 25.0, 20.0, Finish.SEAM)
+LINING_ACROSS = Custom("lining, armhole and waist", 20.0, 15.0, Finish.INSET)
+LINING_EDGE = Custom("lining, along a facing", 20.0, 15.0, Finish.INSET)
+LINING_HEM = Custom("lining, hem", 30.0, 20.0, Finish.HEM)
+CANVAS_SEAM = Custom("canvas, caught in a seam", 15.0, 10.0, Finish.SEAM)
+NET = Custom("cut net", 0.0, 0.0, Finish.ENCLOSED)
+BAG = Custom("pocketing", 12.0, 12.0, Finish.SEAM)
+
+_LINING: dict[str, Custom] = {
+    **dict.fromkeys(("armhole", "cap", "scye", "front-cap", "back-cap", "raglan", "waist", "neck"), LINING_ACROSS),
+    **dict.fromkeys(("facing", "flap", "top"), LINING_EDGE),
+    **dict.fromkeys(("hem", "sleeve-hem", "hem-of-half", "lower-end"), LINING_HEM),
+}
+_CAUGHT = ("shoulder", "armhole", "neck", "gorge", "side", "side-front", "princess-front", "centre-back", "waist")
+
 # the edges whose seam a vent leaves open below the stop vent-top, and what stands beyond them there
 VENTED: dict[str, Custom] = {"centre-back": VENT, "side-back": VENT, "side": VENT, "hindarm": SLEEVE_VENT}
 
@@ -167,7 +185,7 @@ def allowances_of(piece: Piece) -> tuple[tuple[Allowance, ...], tuple[str, ...]]
 
     An unknown edge gets a plain seam's allowance.
     """
-    customs = CUSTOMS.get(piece.name, {})
+    customs = CUSTOMS.get(piece.name) or _inside(piece)
     allowances: list[Allowance] = []
     unknown: list[str] = []
     for edge in piece.edges:
@@ -183,6 +201,24 @@ def allowances_of(piece: Piece) -> tuple[tuple[Allowance, ...], tuple[str, ...]]
         else:
             allowances.append(_allowance(edge.name, custom, None))
     return tuple(allowances), tuple(unknown)
+
+
+def _inside(piece: Piece) -> dict[str, Custom]:
+    """Returns the customs of an inside piece's edges; none for a shell piece."""
+    names = [plain_name(edge.name) for edge in piece.edges]
+    match piece.layer:
+        case Layer.SHELL:
+            return {}
+        case Layer.LINING:
+            return {name: _LINING.get(name, LINING_SEAM) for name in names}
+        case Layer.UNDERLINING:
+            return CUSTOMS.get(piece.follows, {})
+        case Layer.INTERLINING:
+            return {name: CANVAS_SEAM if name in _CAUGHT else NET for name in names}
+        case Layer.HAIRCLOTH | Layer.WADDING:
+            return dict.fromkeys(names, NET)
+        case Layer.POCKETING:
+            return dict.fromkeys(names, BAG)
 
 
 def _allowance(edge: str, custom: Custom, stretch: tuple[str, str] | None) -> Allowance:

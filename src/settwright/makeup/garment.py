@@ -6,6 +6,7 @@ from collections.abc import Set
 from dataclasses import dataclass, replace
 
 from settwright.cloth.give import WOOL, Give
+from settwright.commission.inside import Inside
 from settwright.findings import Finding, Weight
 from settwright.makeup.allowances import allowances_of, plain_name
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
@@ -13,10 +14,11 @@ from settwright.makeup.edges.saying import shaping_findings
 from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
 from settwright.makeup.facing import with_extended_facing
 from settwright.makeup.handwork.order import order_of_work
+from settwright.makeup.inside import with_inside, without_cloth
 from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
-from settwright.pattern import Cut, Draft, Meeting, Piece, Seam, Side, Touch
+from settwright.pattern import Cut, Draft, Layer, Meeting, Piece, Seam, Side, Touch
 from settwright.pattern.design import FacingGrain, FrontEdge
 
 _HANDS = (Hand.RIGHT, Hand.LEFT)
@@ -40,14 +42,15 @@ def make_up(
     thickness: float,
     facing_grain: FacingGrain = FacingGrain.AS_CUT,
     give: Give = WOOL,
+    inside: Inside | None = None,
 ) -> MadeUp:
     """Returns everything that is cut for the ensemble at a stage, and how it goes together.
 
     `front_laps_over` is the front that lies over the other when buttoned; a lap's side a is that front. `thickness`
-    is that of the shell cloth, `give` what the facing's cloth takes under the iron. Raises Refusal where an extended
-    facing is asked of a curved front edge.
+    is that of the shell cloth, `give` what the facing's cloth takes under the iron, `inside` what is wanted inside (or
+    None). Raises Refusal where an extended facing is asked of a curved front edge.
     """
-    made = drafts
+    drafts = made = tuple(with_inside(draft, inside, cloths.layers) if inside else draft for draft in drafts)
     if front_edge is FrontEdge.EXTENDED:
         made = tuple(with_extended_facing(draft) for draft in drafts)
     shaped: tuple[ShapedFacing, ...] = ()
@@ -55,7 +58,10 @@ def make_up(
         made, shaped = _shaped(made, facing_grain, give)
     pieces, of_pieces = _cut(made, cloths, stage, {facing.cut.name for facing in shaped})
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
-    of_drafts = [*(found for draft in drafts for found in turn_findings(draft, thickness)), *map(_no_lining, drafts)]
+    of_drafts = [
+        *(found for draft in drafts for found in turn_findings(draft, thickness)),
+        *(found for draft in drafts for found in (without_cloth(draft, inside, cloths.layers) if inside else ())),
+    ]
     order = order_of_work(pieces, sewn, front_edge)
     findings = (*of_pieces, *of_seams, *of_drafts, *shaping_findings(shaped, facing_grain), *order.findings)
     return MadeUp(drafts, pieces, sewn, order.steps, findings, shaped)
@@ -75,7 +81,7 @@ def _cut(
     findings: list[Finding] = []
     for draft in drafts:
         for piece in draft.pieces:
-            cloth = cloths.of(piece.name, draft.name)
+            cloth = cloths.of(piece, draft.name)
             if cloth is None:
                 findings.append(_no_cloth(piece))
                 continue
@@ -131,8 +137,8 @@ def cut_instances(
         allowances=allowances,
         seam_line=seam_line,
         cutting_line=outline,
-        is_matched=piece.name not in _FREE and not is_turned_in,
-        is_visible=piece.name not in _HIDDEN and not is_turned_in,
+        is_matched=piece.layer is Layer.SHELL and piece.name not in _FREE and not is_turned_in,
+        is_visible=piece.layer in (Layer.SHELL, Layer.LINING) and piece.name not in _HIDDEN and not is_turned_in,
     )
     found = tuple(
         Finding(Weight.DEFAULT, f"{piece.name}.{edge}", "has no custom of its own; it gets a plain seam's allowance.")
@@ -239,18 +245,4 @@ def _not_walked(seam: Seam) -> Finding:
         seam.name,
         f"{seam.a.piece} and {seam.b.piece} name fewer than two places of this seam alike, so it isn't walked.",
         "Walk it by hand on the sheets.",
-    )
-
-
-def _no_lining(draft: Draft) -> Finding:
-    return Finding(
-        Weight.CAUTION,
-        f"{draft.name}.lining",
-        "body lining, interlining and pocketing are not drafted yet and not in the cloth needed.",
-        "Cut the lining from the shell's pieces after the fitting: "
-        + (
-            "a pleat of 20 to 30 mm at the centre back, 10 mm of ease in length."
-            if draft.name == "jacket"
-            else "20 mm shorter, free at the hem."
-        ),
     )

@@ -10,7 +10,7 @@ from settwright.commission.model import Stage
 from settwright.findings import Finding
 from settwright.geometry import Point
 from settwright.makeup.edges.shaped import ShapedFacing
-from settwright.pattern import Draft, Meeting, Piece
+from settwright.pattern import Draft, Layer, Meeting, Piece
 
 
 class Hand(StrEnum):
@@ -70,16 +70,38 @@ class MakeUpCloths:
     under_collar: str | None = None  # None: from the shell cloth
     lining: str | None = None
     facing: str | None = None  # None: from the shell cloth
+    interlining: str | None = None
+    haircloth: str | None = None  # None: from the interlining
+    underlining: str | None = None
+    pocketing: str | None = None
+    wadding: str | None = None
 
-    def of(self, piece: str, garment: str) -> str | None:
+    def of_layer(self, layer: Layer) -> str | None:
+        """Returns the cloth of a layer, or None where it isn't named."""
+        return {
+            Layer.SHELL: self.shell,
+            Layer.LINING: self.lining,
+            Layer.INTERLINING: self.interlining,
+            Layer.HAIRCLOTH: self.haircloth or self.interlining,
+            Layer.UNDERLINING: self.underlining,
+            Layer.POCKETING: self.pocketing,
+            Layer.WADDING: self.wadding,
+        }[layer]
+
+    @property
+    def layers(self) -> tuple[Layer, ...]:
+        """The layers whose cloth is named."""
+        return tuple(layer for layer in Layer if self.of_layer(layer) is not None)
+
+    def of(self, piece: Piece, garment: str) -> str | None:
         """Returns the cloth of a draft's piece, or None where its cloth isn't named."""
-        if piece.endswith("-lining"):
-            return self.lining
-        if piece in _RIBBONS:
+        if piece.layer is not Layer.SHELL:
+            return self.of_layer(piece.layer)
+        if piece.name in _RIBBONS:
             return BY_THE_LENGTH
-        if piece == "under-collar" and self.under_collar:
+        if piece.name == "under-collar" and self.under_collar:
             return self.under_collar
-        if self.facing and (piece.startswith("front-facing") or piece == "back-neck-facing"):
+        if self.facing and (piece.name.startswith("front-facing") or piece.name == "back-neck-facing"):
             return self.facing
         if garment == "skirt" and self.skirt:
             return self.skirt

@@ -25,6 +25,18 @@ class Cut(StrEnum):
     WHOLE = "whole"  # one, both halves in it
 
 
+class Layer(StrEnum):
+    """Which cloth of the garment a piece is cut from."""
+
+    SHELL = "shell"
+    LINING = "lining"
+    INTERLINING = "interlining"  # canvas: front, collar, hems
+    HAIRCLOTH = "haircloth"  # the stiffer canvas of chest and shoulder
+    UNDERLINING = "underlining"  # mounted to the shell and handled as one with it
+    POCKETING = "pocketing"  # firm cotton: pocket bags, stays
+    WADDING = "wadding"  # sleeve heads, shoulder pads
+
+
 class LineKind(StrEnum):
     """What a line drawn inside a piece is for."""
 
@@ -88,6 +100,8 @@ class Piece:
     grain_mark: Point = ORIGIN
     grain: float = math.pi / 2  # direction of the grain arrow in the frame the piece is drawn in
     bias: float = 0.0  # angle from the grain arrow to the warp: π/4 for a piece cut on the bias
+    layer: Layer = Layer.SHELL
+    follows: str = ""  # the shell piece that an inside piece is cut from
 
     def __post_init__(self) -> None:
         for before, after in zip(self.edges, (*self.edges[1:], self.edges[0]), strict=True):

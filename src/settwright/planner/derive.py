@@ -26,7 +26,7 @@ from settwright.layout.engine import EFFORT
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
-from settwright.pattern import Draft, Edge, Piece
+from settwright.pattern import Draft, Edge, Layer, Piece
 from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
@@ -35,6 +35,7 @@ from settwright.plan.plan import Plan
 from settwright.planner.laying import OnLength, lay_out, pins_of_cut
 from settwright.planner.toile import as_asked
 
+FREE_SHARE = 10  # of the effort, for a cloth whose pieces lie anywhere
 OnStage = Callable[[str], None]
 
 
@@ -69,7 +70,15 @@ def derive(
     on_matched(Plan(commission, body, made_up, match, (), ()))
     on_stage("layout")
     cloths = tuple(
-        lay_out(commission, cloth, made_up, match, effort=effort, anew=anew, on_length=on_length)
+        lay_out(
+            commission,
+            cloth,
+            made_up,
+            match,
+            effort=effort_for(cloth, made_up, effort),
+            anew=anew,
+            on_length=on_length,
+        )
         for cloth in commission.cloths
         if any(piece.cloth == cloth.name for piece in made_up.pieces)
     )
@@ -83,6 +92,15 @@ def derive(
         *_unused(commission.cloths, made_up),
     )
     return Plan(commission, body, made_up, match, cloths, tuple(dict.fromkeys(findings)))
+
+
+def effort_for(cloth: Cloth, made_up: MadeUp, effort: int) -> int:
+    """Returns how hard to look for a cloth's layout: little where no piece of it has to show its bars.
+
+    Such a cloth costs less, and its pieces lie well wherever there is room.
+    """
+    is_free = not any(piece.is_matched for piece in made_up.pieces if piece.cloth == cloth.name)
+    return max(1, effort // FREE_SHARE) if is_free else effort
 
 
 def prepare_bars(commission: Commission, made_up: MadeUp, shell: Cloth, uneven: Uneven | None = None) -> Prepared:
@@ -166,11 +184,13 @@ def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: C
             front_laps_over=Hand(commission.choices.front_laps_over.value),
             stage=commission.choices.stage,
             cloths=MakeUpCloths(
-                lining="lining" if "lining" in names else None, facing="facing" if "facing" in names else None
+                facing="facing" if "facing" in names else None,
+                **{layer.value: layer.value for layer in Layer if layer.value in names},
             ),
             thickness=shell.thickness,
             facing_grain=commission.jacket.facing_grain if commission.jacket else FacingGrain.AS_CUT,
             give=(commission.cloth("facing") if "facing" in names else shell).give,
+            inside=commission.inside,
         )
     outlines = {entry.placed.piece: tuple(Point(x, y) for x, y in entry.outline) for entry in commission.cut}
     as_cut = {piece: outline for piece, outline in outlines.items() if outline}

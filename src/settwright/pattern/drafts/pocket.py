@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, hook_curve
@@ -10,7 +10,7 @@ from settwright.pattern.design import BodyCut, JacketDesign, LowerSection
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.parts import Parts
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.piece import Cut, Edge, Line, LineKind, Meeting, Piece, Side, Touch
+from settwright.pattern.piece import Cut, Edge, Layer, Line, LineKind, Meeting, Piece, Side, Touch
 
 _CLEAR_OF_SEAM = 8.0
 _CLEAR_OF_FRONT = 45.0  # the flap's front end stays behind the centre front by at least this
@@ -81,7 +81,7 @@ def draw_pocket(r: Recorder, frame: Frame, side: Path) -> Pocket:
         level=level,
         place=Line("flap-place", LineKind.PLACE, Path.line(front, back), "front-end", "back-end"),
         flap=flap,
-        lining=_flap("flap-lining", "Flap lining", front, back, depth),
+        lining=replace(_flap("flap-lining", "Flap lining", front, back, depth), layer=Layer.LINING, follows="flap"),
     )
 
 
