@@ -60,8 +60,8 @@ def plan(
     with _telling(commission, f"The plan can't be written to {to}"), Progress(_err) as progress:
         if search_longer:
             text = _searched(commission, text, progress)
-        made, written = plan_to_folder(text, commission.name, to, progress.stage, compare=compare)
-    print_summary(_out, made, written, to)
+        made = plan_to_folder(text, commission.name, to, progress.stage, compare=compare)
+    print_summary(_out, made, to)
 
 
 @app.command()

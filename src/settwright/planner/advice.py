@@ -7,25 +7,32 @@ That takes a minute, so it is done when asked for.
 from __future__ import annotations
 
 import io
+import itertools
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from typing import cast
 
 from reportlab.platypus import Flowable, SimpleDocTemplate
 from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
+from shapely import Polygon
 
 from settwright.bars.match import match
 from settwright.bars.model import Importance, Match
+from settwright.bars.ranking import Ranking, rank_fronts
+from settwright.bars.ways import hindrance
 from settwright.body.estimate import complete
 from settwright.cloth import Cloth, Nap
-from settwright.commission.model import Commission
+from settwright.commission.model import Commission, Uneven
 from settwright.findings import Refusal
+from settwright.geometry import Point
 from settwright.layout.engine import lay
 from settwright.layout.model import Board, LatticeState, Shape
 from settwright.layout.rules import reckon
 from settwright.makeup.model import CutPiece, MadeUp
 from settwright.pattern.design import FrontEdge
+from settwright.plan.plan import Plan
 from settwright.planner.comparing import lengths_of, with_length
 from settwright.planner.derive import (
     draft_garments,
@@ -34,13 +41,17 @@ from settwright.planner.derive import (
     prepare_bars,
     shell_of,
 )
-from settwright.planner.laying import board_of, shapes_of
+from settwright.planner.laying import board_of, shapes_of, to_lay
+from settwright.planner.toile import as_asked
 from settwright.units import Units, format_cloth, format_fine, format_length
 from settwright.workbook.drawing.pen import register_fonts
 from settwright.workbook.style import HEAD, LEAD, SUBHEAD, paragraph, ruled_table
 
 EFFORT = 300  # of each row's search
 MOST_SEAMS = 3
+MOST_FRONTS = 3
+_SPLIT = 150.0  # mm below the break point, where a facing in two parts is joined
+_JOIN = 15.0  # mm of allowance on each side of a join
 _LEAST_HEM = 10.0  # mm of change in a hem that is worth a row
 
 
@@ -74,14 +85,23 @@ class Advice:
         return None if hand is None else self.as_planned <= hand
 
 
+def is_short(plan: Plan) -> bool:
+    """Tells whether the outer cloth in hand is too short for its plan."""
+    shell = plan.cloth_plan("shell")
+    hand = shell.cloth.length_in_hand
+    return hand is not None and shell.layout.length > hand
+
+
 def advise(commission: Commission, effort: int = EFFORT) -> Advice:
     """Returns what was tried for the shell cloth of a commission.
 
     Constraints are priced on the pieces as planned: without their bars, without the nap, with the stripes of one
-    direction only. Remedies are plans of their own: a hem one bar shorter, a seam's match let go, cutting both ways.
+    direction only. Remedies are plans of their own: a hem one bar shorter, a seam's match let go, the centre front on
+    another bar, a facing or an under collar in parts.
 
     Raises Refusal for a commission that can't be planned.
     """
+    commission = as_asked(commission)
     shell = shell_of(commission)
     body = complete(dict(commission.measured), commission.units)
 
@@ -91,24 +111,31 @@ def advise(commission: Commission, effort: int = EFFORT) -> Advice:
 
     made_up, found = planned(commission)
     pieces = [piece for piece in made_up.pieces if piece.cloth == shell.name]
-    shapes, board = shapes_of(pieces, found, shell), board_of(shell)
-    as_planned = lay(shapes, board, effort=effort)
+    board = board_of(shell)
+    shapes, stays = to_lay(commission, shell, pieces, found)
+    as_planned = lay(shapes, board, stays=stays, effort=effort)
     reckoning = reckon(as_planned, pieces, shell)
 
     def relaxed(shapes: Iterable[Shape], board: Board) -> float:
         """Whatever lies as planned lies with fewer constraints too, so that no more than that is ever needed."""
-        return min(lay(tuple(shapes), board, effort=effort).length, as_planned.length)
+        return min(lay(tuple(shapes), board, stays=stays, effort=effort).length, as_planned.length)
+
+    def matched(chosen: Match, made: MadeUp = made_up) -> float | None:
+        own = [piece for piece in made.pieces if piece.cloth == shell.name]
+        try:
+            moving, lying = to_lay(commission, shell, own, chosen)
+            return lay(moving, board, stays=lying, effort=effort).length
+        except Refusal:
+            return None
 
     def lengths(changed: Commission) -> float | None:
         try:
             made, chosen = planned(changed)
         except Refusal:
             return None
-        own = [piece for piece in made.pieces if piece.cloth == shell.name]
-        try:
-            return lay(shapes_of(own, chosen, shell), board, effort=effort).length
-        except Refusal:
-            return None
+        return matched(chosen, made)
+
+    fronts = rank_fronts(prepare_bars(commission, made_up, shell), pins_of(commission, made_up), found)
 
     return Advice(
         title=commission.title,
@@ -119,7 +146,12 @@ def advise(commission: Commission, effort: int = EFFORT) -> Advice:
         constraints=tuple(_constraints(shapes, pieces, found, shell, relaxed)),
         rules=reckoning.rules,
         buys=reckoning.buy,
-        remedies=(*_of_the_design(commission, shell, found, lengths), *_of_pieces(shapes, pieces, board, relaxed)),
+        remedies=(
+            *_of_the_design(commission, shell, found, lengths),
+            *_of_fronts(fronts, matched),
+            *_of_pieces(shapes, pieces, board, relaxed),
+            *_of_the_under_collar(shapes, board, relaxed),
+        ),
     )
 
 
@@ -171,6 +203,12 @@ def _of_the_design(
     if commission.jacket and commission.jacket.front_edge is FrontEdge.EXTENDED:
         apart = replace(commission, jacket=replace(commission.jacket, front_edge=FrontEdge.SEPARATE))
         yield Row("a separate facing", lengths(apart), "a seam along the front edge")
+    if commission.jacket and commission.jacket.front_edge is FrontEdge.SEPARATE and not commission.jacket.facing_split:
+        split = replace(commission, jacket=replace(commission.jacket, facing_split=_SPLIT))
+        yield Row("the front facing in two parts", lengths(split), "a join in the facing")
+    if shell.nap is Nap.NONE and commission.choices.uneven is not Uneven.TURN and not hindrance(shell, Uneven.TURN):
+        turned = replace(commission, choices=replace(commission.choices, uneven=Uneven.TURN))
+        yield Row("one half turned end for end", lengths(turned), "level bars read the other way on that half")
     if commission.pins:
         yield Row("no bar pinned", lengths(replace(commission, pins=())), "the bars fall where they match best")
     seams = sorted({join.name.split(".")[0] for join in found.joins if not join.hard and join.kind == "seam"})
@@ -180,12 +218,77 @@ def _of_the_design(
         yield Row(f"no match at {seam.replace('-', ' ')}", lengths(changed), "the bars of that seam")
 
 
+def _of_fronts(fronts: Ranking, matched: Callable[[Match], float | None]) -> Iterable[Row]:
+    """The centre front on other places of the sett, the best of them by their bars."""
+    for choice in [choice for choice in fronts.choices if not choice.is_as_planned][:MOST_FRONTS]:
+        misses = f"{choice.level_misses} seams whose level bars miss" if choice.level_misses else "no level bar misses"
+        yield Row(f"centre front on the {choice.at.said}", matched(choice.match), misses)
+
+
+def _of_the_under_collar(shapes: tuple[Shape, ...], board: Board, laid: Laid) -> Iterable[Row]:
+    """Each half of the under collar joined from two parts across its length."""
+    if not any(shape.name.startswith("under-collar") for shape in shapes):
+        return
+    parts = tuple(
+        part for shape in shapes for part in (_halved(shape) if shape.name.startswith("under-collar") else (shape,))
+    )
+    yield Row("the under collar joined from more parts", laid(parts, board), "a join in each half, out of sight")
+
+
+def _halved(shape: Shape) -> tuple[Shape, Shape]:
+    """Returns a shape cut across the middle of its longest extent, with a seam's allowance on both sides."""
+    outline = Polygon([(p.x, p.y) for p in shape.outline])
+    along = max(
+        ((p - q) for p, q in itertools.combinations(shape.outline, 2)), key=lambda d: (round(d.length, 3), d.x, d.y)
+    )
+    unit, middle = along * (1 / along.length), Point(*outline.centroid.coords[0])
+    far = 10 * along.length
+    halves: list[Shape] = []
+    for number, sign in enumerate((1.0, -1.0), 1):
+        edge = middle - unit * (sign * _JOIN)
+        side = unit.left * far
+        wanted = Polygon(
+            [
+                (p.x, p.y)
+                for p in (
+                    edge + side,
+                    edge - side,
+                    edge - side + unit * (sign * far),
+                    edge + side + unit * (sign * far),
+                )
+            ]
+        )
+        part = outline.intersection(wanted)
+        largest = max(getattr(part, "geoms", (part,)), key=lambda geometry: geometry.area)
+        corners = tuple(Point(x, y) for x, y in cast(Polygon, largest).exterior.coords[:-1])
+        halves.append(replace(shape, name=f"{shape.name}-{number}", outline=corners))
+    return halves[0], halves[1]
+
+
 def _of_pieces(shapes: tuple[Shape, ...], pieces: list[CutPiece], board: Board, laid: Laid) -> Iterable[Row]:
     """Single pieces freed from their match, the others as planned."""
+    alone: list[tuple[float, str, frozenset[str]]] = []
+
+    def without_match(group: frozenset[str]) -> tuple[Shape, ...]:
+        return tuple(_freed([s], upright=True, level=True)[0] if s.name in group else s for s in shapes)
+
     for name, group in _groups(pieces).items():
-        freed = tuple(_freed([s], upright=True, level=True)[0] if s.name in group else s for s in shapes)
+        freed = without_match(group)
         if freed != shapes:
-            yield Row(f"{name} freed from its match", laid(freed, board), "its bars agree at no seam")
+            length = laid(freed, board)
+            alone.append((length, name, group))
+            yield Row(f"{name} freed from its match", length, "its bars agree at no seam")
+    hand = board.length_in_hand
+    if hand is None or any(length <= hand for length, _, _ in alone):
+        return
+    alone.sort(key=lambda row: (row[0], row[1]))
+    for count in range(2, len(alone) + 1):
+        together = alone[:count]
+        length = laid(without_match(frozenset().union(*(group for _, _, group in together))), board)
+        names = ", ".join(name for _, name, _ in together[:-1])
+        yield Row(f"{names} and {together[-1][1]} freed together", length, "their bars agree at no seam")
+        if length <= hand:
+            return
 
 
 def _groups(pieces: list[CutPiece]) -> dict[str, frozenset[str]]:
@@ -226,16 +329,26 @@ def rows_of(advice: Advice) -> tuple[list[list[str]], list[list[str]], list[list
     return [head, planned, *map(told, advice.constraints)], rules, [head, planned, *map(told, remedies)]
 
 
-def _verdict(advice: Advice) -> str:
+def fitting(advice: Advice) -> tuple[Row, ...]:
+    """Returns the changes that would make it fit the length in hand, the shortest first."""
+    hand = advice.cloth.length_in_hand
+    rows = [row for row in advice.remedies if row.lays_in is not None and hand is not None and row.lays_in <= hand]
+    return tuple(sorted(rows, key=lambda row: (row.lays_in, row.tried)))
+
+
+def verdict(advice: Advice) -> str:
+    """Returns whether it fits the length in hand, in a sentence or two."""
     hand = advice.cloth.length_in_hand
     if hand is None:
         return "No length is in hand; the plan may begin where the repeat suits it."
     told = format_cloth(hand, advice.units)
     if advice.fits:
         return f"It fits the {told} in hand."
-    able = sum(1 for row in advice.remedies if row.lays_in is not None and row.lays_in <= hand)
+    able = len(fitting(advice))
     short = format_length(advice.as_planned - hand, advice.units)
-    return f"It doesn't fit the {told} in hand: {short} too short. {able} of the changes below would each make it fit."
+    found = {0: "None of the changes below makes it fit.", 1: "One of the changes below would make it fit."}
+    remedy = found.get(able, f"{able} of the changes below would each make it fit.")
+    return f"It doesn't fit the {told} in hand: {short} too short. {remedy}"
 
 
 _SEARCHED = (
@@ -245,11 +358,12 @@ _SEARCHED = (
 
 def advice_sections(advice: Advice) -> list[Flowable]:
     """Returns the workbook's page of advice."""
+    register_fonts()
     constraints, rules, remedies = rows_of(advice)
     widths = [58, 34, 24, 24, 38]
     return [
         paragraph(f"What the {advice.cloth.title} costs in length", HEAD),
-        paragraph(_verdict(advice), LEAD),
+        paragraph(verdict(advice), LEAD),
         paragraph("With and without each constraint", SUBHEAD),
         ruled_table(constraints, widths),
         paragraph("Beside the trade's rules of thumb", SUBHEAD),
@@ -262,7 +376,6 @@ def advice_sections(advice: Advice) -> list[Flowable]:
 
 def advice_pdf(advice: Advice) -> bytes:
     """Returns the page of advice as a PDF."""
-    register_fonts()
     target = io.BytesIO()
     book = SimpleDocTemplate(target, invariant=1, title=advice.title, leftMargin=45, rightMargin=45, topMargin=45)
     book.build(advice_sections(advice))
@@ -271,7 +384,7 @@ def advice_pdf(advice: Advice) -> bytes:
 
 def print_advice(console: Console, advice: Advice) -> None:
     """Prints the advice for the command line."""
-    console.print(f"[bold]{escape(advice.title)}[/]: {escape(advice.cloth.title)}\n{escape(_verdict(advice))}")
+    console.print(f"[bold]{escape(advice.title)}[/]: {escape(advice.cloth.title)}\n{escape(verdict(advice))}")
     titles = ("With and without each constraint", "Beside the trade's rules of thumb", "What would shorten it")
     for title, rows in zip(titles, rows_of(advice), strict=True):
         console.print(f"\n[bold]{title}[/]")

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass
+
+from reportlab.platypus import Flowable
 
 from settwright.bars.crossings import Crossing, crossings
 from settwright.exchange.dxf import write_dxf
@@ -27,8 +30,8 @@ class File:
     content: bytes
 
 
-def book_files(plan: Plan) -> tuple[File, ...]:
-    """Returns the plan as data, the workbook and its pictures."""
+def book_files(plan: Plan, advice: Sequence[Flowable] = ()) -> tuple[File, ...]:
+    """Returns the plan as data, the workbook and its pictures; `advice` is a page on a cloth that is too short."""
     views = pictures(plan)
     return (
         File("plan.json", "the whole plan, for any program to check", encode(document_of(plan))),
@@ -37,7 +40,7 @@ def book_files(plan: Plan) -> tuple[File, ...]:
             "the form of plan.json",
             (json.dumps(schema(), indent=1, sort_keys=True) + "\n").encode(),
         ),
-        File("workbook.pdf", "garment, measurements, layout, seams, order of work", workbook_pdf(plan, views)),
+        File("workbook.pdf", "garment, measurements, layout, seams, order of work", workbook_pdf(plan, views, advice)),
         File("garment.svg", "the garment front and back with its bars", garment_svg(plan, views).encode()),
         *(
             File(

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from settwright.plan.plan import Plan
+from settwright.planner.advice import Advice, advice_sections
 from settwright.planner.assistant import Assistant
 from settwright.planner.derive import OnStage
 from settwright.planner.files import File, book_files, sheet_files
@@ -21,13 +22,15 @@ class Written:
     shows: str
 
 
-def write_folder(plan: Plan, folder: Path, on_stage: OnStage, assistant: Assistant) -> tuple[Written, ...]:
+def write_folder(
+    plan: Plan, folder: Path, on_stage: OnStage, assistant: Assistant, advice: Advice | None = None
+) -> tuple[Written, ...]:
     """Writes every file of a plan; returns what was written. Raises OSError.
 
     The assistant makes the full-size sheets meanwhile, if it can.
     """
     on_stage("workbook")
-    book = book_files(plan)
+    book = book_files(plan, advice_sections(advice) if advice else ())
     on_stage("sheets")
     files = (*book, *(assistant.sheets() or sheet_files(plan)))
     return put_in_place(files, folder)

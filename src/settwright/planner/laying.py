@@ -46,10 +46,7 @@ def lay_out(
     """
     pieces = [piece for piece in made_up.pieces if piece.cloth == cloth.name]
     board = board_of(cloth)
-    cut = {entry.placed.piece: entry.placed for entry in commission.cut if entry.cloth == cloth.name}
-    shapes = {shape.name: shape for shape in shapes_of(pieces, match, cloth)}
-    stays = tuple(Laid(shapes[name], _checked(shapes[name], cut[name], board)) for name in shapes if name in cut)
-    moving = tuple(shape for name, shape in shapes.items() if name not in cut)
+    moving, stays = to_lay(commission, cloth, pieces, match)
     inputs = canonical_hash(_LAID, moving, stays, board)
     entry = next((found for found in commission.found if found.cloth == cloth.name), None)
     kept = _layout_found(entry, (*moving, *(laid.shape for laid in stays)), board) if entry else None
@@ -71,6 +68,20 @@ def lay_out(
             kept = layout
     layout = replace(kept, findings=(*kept.findings, *findings))
     return ClothPlan(cloth, layout, reckon(layout, pieces, cloth), inputs)
+
+
+def to_lay(
+    commission: Commission, cloth: Cloth, pieces: Iterable[CutPiece], match: Match
+) -> tuple[tuple[Shape, ...], tuple[Laid, ...]]:
+    """Returns the shapes of a cloth that are still to be laid, and those that are cut and stay.
+
+    Raises Refusal where a cut piece lies where its bars can't be.
+    """
+    board = board_of(cloth)
+    cut = {entry.placed.piece: entry.placed for entry in commission.cut if entry.cloth == cloth.name}
+    shapes = {shape.name: shape for shape in shapes_of(pieces, match, cloth)}
+    stays = tuple(Laid(shapes[name], _checked(shapes[name], cut[name], board)) for name in shapes if name in cut)
+    return tuple(shape for name, shape in shapes.items() if name not in cut), stays
 
 
 def found_of(plan: ClothPlan) -> Found:

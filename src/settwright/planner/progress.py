@@ -8,7 +8,17 @@ from rich.console import Console
 from rich.progress import BarColumn, SpinnerColumn, TaskID, TextColumn
 from rich.progress import Progress as Bar
 
-STAGES = ("measurements", "drafts", "make-up", "bars", "layout", "choices", "workbook", "sheets")
+STAGES = (
+    "measurements",
+    "drafts",
+    "make-up",
+    "bars",
+    "layout",
+    "choices",
+    "what would make it fit",
+    "workbook",
+    "sheets",
+)
 
 
 class Progress:

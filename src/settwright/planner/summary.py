@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
 
 from rich.console import Console
@@ -10,19 +9,26 @@ from rich.markup import escape
 from rich.table import Table
 
 from settwright.findings import Weight
-from settwright.plan.plan import Plan
-from settwright.planner.folder import Written
+from settwright.planner import Made
+from settwright.planner.advice import fitting, verdict
 from settwright.units import format_cloth, format_fine
 
+_MOST_REMEDIES = 4
 
-def print_summary(console: Console, plan: Plan, written: Sequence[Written], folder: Path) -> None:
+
+def print_summary(console: Console, made: Made, folder: Path) -> None:
     """Prints cloth needed, the worst seam, what was guessed, cautions, and where the sheets are."""
-    units = plan.commission.units
+    plan, units = made.plan, made.plan.commission.units
     console.print(f"\n[bold]{escape(plan.commission.title)}[/]")
     for cloth in plan.cloths:
         lays_in, buy = (format_cloth(length, units) for length in (cloth.reckoning.lays_in, cloth.reckoning.buy))
         thumb = format_cloth(cloth.reckoning.rule_of_thumb, units)
         console.print(f"{escape(cloth.cloth.title)}: lays in {lays_in}, buy [bold]{buy}[/] (rule of thumb {thumb}).")
+    if made.advice:
+        console.print(f"[bold]{escape(verdict(made.advice))}[/]")
+        for row in fitting(made.advice)[:_MOST_REMEDIES]:
+            told = format_cloth(row.lays_in, units) if row.lays_in else ""
+            console.print(f"  • {escape(row.tried)}: lays in {told}; costs: {escape(row.costs)}")
     worst = plan.worst_join
     if worst is not None:
         drift = next(d for d in plan.match.drifts if d.join == worst.name)
@@ -39,7 +45,7 @@ def print_summary(console: Console, plan: Plan, written: Sequence[Written], fold
         console.print(f"{defaults} choices were left to custom; the workbook lists them.")
     console.print(f"\n[bold]In {escape(_near(folder))}[/]")
     files = Table.grid(padding=(0, 2))
-    for file in written:
+    for file in made.written:
         files.add_row(f"  {escape(file.name)}", escape(file.shows))
     console.print(files)
 

@@ -44,8 +44,8 @@ _PAGES = {Units.CM: (210.0, 297.0), Units.INCHES: (215.9, 279.4)}
 _MARGIN = 16.0
 
 
-def workbook_pdf(plan: Plan, views: tuple[Picture, Picture]) -> bytes:
-    """Returns the workbook, `views` on its cover; the same plan gives the same bytes."""
+def workbook_pdf(plan: Plan, views: tuple[Picture, Picture], advice: Sequence[Flowable] = ()) -> bytes:
+    """Returns the workbook, `views` on its cover, `advice` behind the cloth needed; one plan gives the same bytes."""
     register_fonts()
     page = _PAGES[plan.commission.units]
     target = io.BytesIO()
@@ -79,6 +79,7 @@ def workbook_pdf(plan: Plan, views: tuple[Picture, Picture]) -> bytes:
         measurements_section(plan),
         pieces_section(plan),
         [*reckoning_section(plan), *preparing_section(plan)],
+        *([advice] if advice else []),
         *(_layout_section(plan, cloth, room) for cloth in plan.cloths),
         *([edge] if (edge := front_edge_section(plan)) else []),
         seams_section(plan),
