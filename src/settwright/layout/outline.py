@@ -51,6 +51,12 @@ class Outline:
         parts = tuple(part if f == 1 else part[::-1] for part in turned)
         return Outline(xs[0], xs[1], ys[0], ys[1], parts)
 
+    @property
+    def swapped(self) -> Outline:
+        """The outline with across and along exchanged, so that what slides down can slide sideways."""
+        parts = tuple(tuple((y, x) for x, y in reversed(part)) for part in self.parts)
+        return Outline(self.bottom, self.top, self.left, self.right, parts)
+
 
 @lru_cache(maxsize=256)  # grids of several steps ask for the same shapes
 def outline_of(corners: tuple[Point, ...], gap: float) -> Outline:

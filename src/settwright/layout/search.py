@@ -7,6 +7,7 @@ the repeat where that is free. Work is counted, not timed, so a result never dep
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import cast
@@ -15,7 +16,7 @@ import numpy as np
 
 from settwright.layout import kernels
 from settwright.layout.grid import Way
-from settwright.layout.outline import MICRON, Ring
+from settwright.layout.outline import MICRON, Outline, Ring
 from settwright.layout.tables import Grid, Whole, flat
 
 COARSE = 25  # a first look at a free axis takes about this many steps across the cloth
@@ -26,6 +27,7 @@ RESTLESS = 12  # one shape in so many moves although it overlaps nothing
 FIRST_SHORTENING = 0.01  # part of the length
 LEAST_SHORTENING = 0.0005
 TRIES = 5  # separations on each island before a smaller shortening is tried
+SETTLINGS = 4  # times that shapes slide down and aside
 LEAST_WORK = 1000  # counted for a separation however small
 
 
@@ -254,24 +256,46 @@ def _begin_anew(islands: list[Island]) -> None:
 def settled(grid: Grid, found: Found) -> tuple[list[tuple[float, float]], float, float]:
     """Returns each shape's place, and where the cloth taken begins and ends, all in mm.
 
-    Free shapes are slid down the cloth as far as they go.
+    Shapes that are free along the cloth slide down it, those free across it to the left, by turns, as far as they go.
     """
     ways = [grid.ways[way] for way, _, _ in found.rows]
-    places = [(way.x.at(i), way.y.at(j)) for way, (_, i, j) in zip(ways, found.rows, strict=True)]
+    spots = [(way.x.at(i), way.y.at(j)) for way, (_, i, j) in zip(ways, found.rows, strict=True)]
     moving = len(grid.of_piece)
-    free = np.array([way.y.is_free and way.piece < moving for way in ways], np.int64)
-    if free.any():
-        outlines = [way.outline for way in ways]
-        corners, parts, owned = flat(outlines)
-        numbers = {outline: i for i, outline in enumerate(dict.fromkeys(outlines))}
-        spots = np.array([(round(x * MICRON), round(y * MICRON)) for x, y in places], np.float64)
-        lowest = np.array([np.ceil(found.bottom * MICRON) - way.outline.bottom for way in ways], np.float64)
-        order = np.array(sorted(range(moving), key=lambda p: (places[p][1] + ways[p].bottom, p)), np.int64)
-        numbered = np.array([numbers[outline] for outline in outlines], np.int64)
-        kernels.settle(order, free, numbered, spots, lowest, corners, parts, owned)
-        places = [(x, float(spots[p, 1]) / MICRON) if free[p] else (x, y) for p, (x, y) in enumerate(places)]
-    top = max(y + way.top for (_, y), way in zip(places[:moving], ways, strict=False))
-    return places[:moving], found.bottom, top
+    lowest = [math.ceil(found.bottom * MICRON) - way.outline.bottom for way in ways]
+    leftmost = [math.ceil((way.x.first if way.x.is_free else 0.0) * MICRON) for way in ways]
+    falls = [way.y.is_free and way.piece < moving for way in ways]
+    drifts = [way.x.is_free and way.piece < moving for way in ways]
+    outlines = [way.outline for way in ways]
+    for _ in range(SETTLINGS if any(drifts) else 1):
+        before = spots
+        spots = _slid(outlines, spots, lowest, falls)
+        aside = [(y, x) for x, y in spots]
+        spots = [(x, y) for y, x in _slid([outline.swapped for outline in outlines], aside, leftmost, drifts)]
+        if spots == before:
+            break
+    if any(drifts):
+        spots = _slid(outlines, spots, lowest, falls)
+    top = max(y + way.top for (_, y), way in zip(spots[:moving], ways, strict=False))
+    return spots[:moving], found.bottom, top
+
+
+def _slid(
+    outlines: list[Outline], spots: list[tuple[float, float]], lowest: list[int], free: list[bool]
+) -> list[tuple[float, float]]:
+    """Returns the places, mm, with the free shapes slid down as far as they go, none below its `lowest`, µm."""
+    if not any(free):
+        return spots
+    corners, parts, owned = flat(outlines)
+    numbers = {outline: i for i, outline in enumerate(dict.fromkeys(outlines))}
+    whole = np.array([(round(x * MICRON), round(y * MICRON)) for x, y in spots], np.float64)
+    order = np.array(
+        sorted(range(len(spots)), key=lambda p: (round(spots[p][1] * MICRON) + outlines[p].bottom, p)), np.int64
+    )
+    numbered = np.array([numbers[outline] for outline in outlines], np.int64)
+    kernels.settle(
+        order, np.array(free, np.int64), numbered, whole, np.array(lowest, np.float64), corners, parts, owned
+    )
+    return [(x, float(whole[p, 1]) / MICRON) if free[p] else (x, y) for p, (x, y) in enumerate(spots)]
 
 
 def _area(grid: Grid, piece: int) -> int:

@@ -27,7 +27,7 @@ from settwright.cloth import Cloth, Nap
 from settwright.commission.model import Commission, Uneven
 from settwright.findings import Refusal
 from settwright.geometry import Point
-from settwright.layout.engine import lay
+from settwright.layout.engine import EFFORT, lay
 from settwright.layout.model import Board, LatticeState, Shape
 from settwright.layout.rules import reckon
 from settwright.makeup.model import CutPiece, MadeUp
@@ -47,7 +47,6 @@ from settwright.units import Units, format_cloth, format_fine, format_length
 from settwright.workbook.drawing.pen import register_fonts
 from settwright.workbook.style import HEAD, LEAD, SUBHEAD, paragraph, ruled_table
 
-EFFORT = 300  # of each row's search
 MOST_SEAMS = 3
 MOST_FRONTS = 3
 _SPLIT = 150.0  # mm below the break point, where a facing in two parts is joined
