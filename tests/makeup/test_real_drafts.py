@@ -95,7 +95,11 @@ def test_every_body(edge: FrontEdge):
 def test_every_seam_and_touch_of_the_drafts_is_made_up(edge: FrontEdge):
     made = suit(0, edge, Stage.BEFORE_FITTING)
     names = {pair.name for pair in made.sewn}
-    on_fold = {"facing-front-edge", "facing-lapel"} if edge is FrontEdge.EXTENDED else set[str]()
+    on_fold = {
+        FrontEdge.SEPARATE: set[str](),
+        FrontEdge.EXTENDED: {"facing-front-edge", "facing-lapel"},
+        FrontEdge.SPLIT: {"facing-front-edge-lower"},
+    }[edge]
     for draft in made.drafts:
         for join in (*draft.seams, *draft.touches):
             if join.name in on_fold or len(join.stops) < 2:

@@ -5,6 +5,7 @@ Limits are plausibility guards from memory, no source; what a body makes impossi
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
@@ -166,6 +167,10 @@ JACKET: Fields = {
         most=400.0,
         unset="the facing in one piece",
     ),
+    "split_button": CountField(title="button at which the facing is joined", least=1, most=6, unset="at none"),
+    "second_split": LengthField(
+        title="place of a second join below the first", least=40.0, most=400.0, unset="no second join"
+    ),
     "front_hem_radius": LengthField(title="rounding of the front at the hem", least=0.0, most=150.0),
     "lapel_width": LengthField(title="width of the lapel", least=40.0, most=130.0, of=_ROLLED),
     "peak_angle": AngleField(title="rise of the peak", least=15.0, most=80.0, of=_PEAKED),
@@ -320,42 +325,47 @@ def _check_front(desk: Desk, design: JacketDesign) -> None:
             f"{format_length(design.button_diameter, desk.units)}: it would stand over the edge.",
             f"Wrap at least {format_length(least, desk.units)}: half the button and a little more.",
         )
+    _check_facing(refuse, design)
+
+
+def _check_facing(refuse: Callable[[str, str, str], None], design: JacketDesign) -> None:
+    sewn_on = 'Choose a facing sewn on (front_edge = "separate")'
+    in_one = design.front_edge is not FrontEdge.SEPARATE
+    if in_one and design.waist_seam:
+        refuse(
+            "front_edge",
+            "a waist seam would cut the front off from the facing that is cut in one with it.",
+            f"{sewn_on}, or leave the waist seam out.",
+        )
+    joins = [field for field in ("facing_split", "split_button", "second_split") if getattr(design, field) is not None]
     if design.front_edge is FrontEdge.EXTENDED:
-        sewn_on = 'Choose a facing sewn on (front_edge = "separate")'
-        if design.front_style not in LAPELS:
+        if design.front_style is FrontStyle.SHAWL:
             refuse(
                 "front_edge",
-                f"a facing cut in one with the front folds on a straight edge, and the edge of a front with "
-                f"{_front_said(design)} curves.",
-                f"{sewn_on}, or a notched or peaked lapel.",
+                "a shawl's edge curves from the break point on and can't be a fold.",
+                f'{sewn_on}, or split below the break (front_edge = "split").',
             )
-        if design.front_hem_radius > 0:
+        if design.facing_grain is FacingGrain.ACROSS:
             refuse(
-                "front_edge",
-                "a facing cut in one with the front folds on a straight edge, and this front's corner is rounded.",
-                f"{sewn_on}, or a square corner: front_hem_radius = 0.",
+                "facing_grain",
+                "a facing cut in one with the front has the front's grain, which can't lie across its edge.",
+                f'{sewn_on}, or split (front_edge = "split").',
             )
-        if design.facing_split is not None:
+        for field in joins:
             refuse(
-                "facing_split",
-                "a facing cut in one with the front has no join.",
-                f"{sewn_on}, or take facing_split out.",
+                field,
+                "a facing cut in one with the front all along has no join.",
+                f'{sewn_on}, or front_edge = "split", or take {field} out.',
             )
-        if design.waist_seam:
-            refuse(
-                "front_edge",
-                "a waist seam would cut the front off from the facing that is cut in one with it.",
-                f"{sewn_on}, or leave the waist seam out.",
-            )
-
-
-def _front_said(design: JacketDesign) -> str:
-    return {
-        FrontStyle.SHAWL: "a shawl collar",
-        FrontStyle.V_NECK: "a V neck",
-        FrontStyle.ROUND_NECK: "a round neck",
-        FrontStyle.CROSSED: "crossed-over edges",
-    }[design.front_style]
+    if "facing_split" in joins and "split_button" in joins:
+        refuse("split_button", "the join's place is given twice.", "Keep facing_split or split_button.")
+    if "second_split" in joins and (len(joins) == 1 or design.front_edge is FrontEdge.SPLIT):
+        what = (
+            "the lower part is cut in one with the front, so there is nothing to join below."
+            if design.front_edge is FrontEdge.SPLIT
+            else "a second join needs a first."
+        )
+        refuse("second_split", what, "Take it out, or give facing_split and a facing sewn on.")
 
 
 def _check_collar(desk: Desk, design: JacketDesign) -> None:

@@ -12,6 +12,7 @@ class FrontEdge(StrEnum):
 
     SEPARATE = "separate"  # a facing sewn on: the edge is a seam and may curve
     EXTENDED = "extended"  # facing cut in one with the front: the edge is a straight fold, the lapel's too
+    SPLIT = "split"  # the lapel's part sewn on, the lower part cut in one with the front
 
 
 class FacingGrain(StrEnum):
@@ -172,6 +173,8 @@ class JacketDesign:
     peak_length: float = 62.0  # from the notch to the lapel's point
     facing_grain: FacingGrain = FacingGrain.AS_CUT
     facing_split: float | None = None  # a facing in two parts, joined so far below the break point; None: in one
+    split_button: int | None = None  # or joined at this button, the top one being 1
+    second_split: float | None = None  # a separate facing joined once more, so far below the first join
     neck_opening: float = 10.0  # a neckline without collar is set out from the neck point by this
     neck_drop: float = 25.0  # a round neck without collar lies lower than the body's at the centre front by this
     neck_edge_hollow: float = 7.0  # of a V or crossed edge against a straight one; 0: straight, less: a belly

@@ -61,6 +61,8 @@ class JacketForm(_Form):
     front_edge: str | None = None
     facing_grain: str | None = None
     facing_split: Length | None = None
+    split_button: int | None = None
+    second_split: Length | None = None
     front_hem_radius: Length | None = None
     lapel_width: Length | None = None
     peak_angle: Degrees | None = None

@@ -93,7 +93,7 @@ side-front jacket pair
 front jacket pair
     princess-front: shoulder waist bust armhole hem hip;
     waist: princess-front front-edge centre-front side-front dart-a dart-b side;
-    front-edge: waist break-point hem split lapel-point;
+    front-edge: waist break-point hem split second-split fold-top lapel-point;
     lapel: break-point lapel-point centre-back shoulder collar-third; lapel-top: lapel-point notch;
     gorge: notch neck-point gorge-dart-a gorge-dart-b raglan-front;
     shoulder: neck-point princess shoulder-point shoulder-dart-a shoulder-dart-b;
@@ -108,7 +108,9 @@ front jacket pair
     collar-centre-back: outer nape; collar-neck: nape neck-point; flap-place: front-end back-end;
     facing-hem: front-corner inner; facing-inner: hem shoulder; facing-shoulder: inner neck-point;
     facing-gorge: neck-point notch; facing-lapel-top: notch lapel-point; gorge-dart: gorge-dart-a gorge-dart-b;
-    facing-roll-line: break-point neck; raglan: neck armhole;
+    facing-roll-line: break-point neck; raglan: neck armhole; front-fold: hem fold-end fold-top split break-point;
+    corner: hem fold-end; facing-corner: fold-end hem; facing-front-edge: break-point fold-top;
+    facing-neckline: neck-point break-point centre-front raglan-front; facing-split: inner front-edge;
     * bust-dart-point bust-point dart-end dart-top gorge-dart-point shoulder-dart-point slit-end button-# twin-button-#
 back-lower jacket either centre-back
     centre-back: waist hem hip vent-top; hem: centre-back princess-back hang-end side-back side;
@@ -176,7 +178,10 @@ front-facing jacket pair
     neckline: neck-point break-point centre-front raglan-front; collar-neck: neck-point nape;
     collar-centre-back: nape outer;
 front-facing-lower jacket pair
-    front-edge: split hem waist; hem: front-corner inner; inner: hem split; split: inner front-edge;
+    front-edge: split hem waist second-split; hem: front-corner inner; inner: hem split second-split;
+    split: inner front-edge; second-split: front-edge inner;
+front-facing-lowest jacket pair
+    front-edge: second-split hem; hem: front-corner inner; inner: hem second-split; second-split: inner front-edge;
 back-neck-facing jacket whole centre-back
     neck: nape neck-point raglan-back; shoulder: neck-point inner; outer: shoulder centre-back;
     centre-back: outer nape;
@@ -281,6 +286,7 @@ _HANDED = """
     gorge gorge-2 gorge-sleeve neck neck-sleeve collar-outer collar-end stand-collar-back stand-collar-front
     stand-collar-back-sleeve stand-collar-front-sleeve
     facing-front-edge facing-front-edge-below facing-front-edge-lower facing-front-edge-lower-below facing-split
+    facing-front-edge-lowest facing-second-split facing-corner
     facing-lapel facing-lapel-top facing-gorge facing-neck facing-neck-sleeve facing-neckline
     facing-neckline-sleeve facing-collar-front facing-shoulder
     collar-on-back flap jacket-over-skirt-front jacket-over-skirt-back

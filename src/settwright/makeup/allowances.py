@@ -75,6 +75,11 @@ _BODY: dict[str, Custom] = {
     "facing-shoulder": SEAM,
     "facing-gorge": NECK,
     "facing-lapel-top": EDGE,
+    "facing-neckline": EDGE,
+    "facing-front-edge": EDGE,
+    "facing-split": SEAM,
+    "corner": EDGE,
+    "facing-corner": EDGE,
 }
 _FACING: dict[str, Custom] = {
     "lapel": EDGE,
@@ -83,6 +88,7 @@ _FACING: dict[str, Custom] = {
     "hem": HEM,
     "inner": INNER,
     "split": SEAM,
+    "second-split": SEAM,
     "shoulder": SEAM,
     "gorge": NECK,
     "lapel-top": EDGE,
@@ -134,6 +140,7 @@ CUSTOMS: dict[str, dict[str, Custom]] = {
     "stand-collar-facing": _COLLAR,
     "front-facing": _FACING,
     "front-facing-lower": _FACING,
+    "front-facing-lowest": _FACING,
     "back-neck-facing": {"shoulder": SEAM, "neck": NECK, "outer": INNER},
     "flap": _FLAP,
     "flap-lining": _FLAP,

@@ -7,12 +7,12 @@ from dataclasses import dataclass, replace
 
 from settwright.cloth.give import WOOL, Give
 from settwright.commission.inside import Inside
-from settwright.findings import Finding, Weight
+from settwright.findings import Finding, Weight, refuse
 from settwright.makeup.allowances import allowances_of, plain_name
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
 from settwright.makeup.edges.saying import shaping_findings
 from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
-from settwright.makeup.facing import with_extended_facing
+from settwright.makeup.facing import LOWER, with_extended_facing
 from settwright.makeup.handwork.order import order_of_work
 from settwright.makeup.inside import with_inside, without_cloth
 from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
@@ -51,11 +51,11 @@ def make_up(
     None). Raises Refusal where an extended facing is asked of a curved front edge.
     """
     drafts = made = tuple(with_inside(draft, inside, cloths.layers) if inside else draft for draft in drafts)
-    if front_edge is FrontEdge.EXTENDED:
-        made = tuple(with_extended_facing(draft) for draft in drafts)
     shaped: tuple[ShapedFacing, ...] = ()
     if facing_grain is not FacingGrain.AS_CUT:
-        made, shaped = _shaped(made, facing_grain, give)
+        made, shaped = _shaped(made, facing_grain, give, front_edge)
+    if front_edge is not FrontEdge.SEPARATE:
+        made = tuple(with_extended_facing(draft) for draft in made)
     pieces, of_pieces = _cut(made, cloths, stage, {facing.cut.name for facing in shaped})
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
     of_drafts = [
@@ -68,9 +68,20 @@ def make_up(
 
 
 def _shaped(
-    drafts: tuple[Draft, ...], grain: FacingGrain, give: Give
+    drafts: tuple[Draft, ...], grain: FacingGrain, give: Give, edge: FrontEdge
 ) -> tuple[tuple[Draft, ...], tuple[ShapedFacing, ...]]:
-    made = [with_shaped_facings(draft, grain, give) for draft in drafts]
+    """Returns the drafts with their facings cut as strips; what is cut in one with the front shares its grain.
+
+    Raises Refusal where that grain can't be the one chosen.
+    """
+    if edge is FrontEdge.EXTENDED and grain is FacingGrain.ACROSS:
+        raise refuse(
+            "design.facing_grain",
+            "a facing cut in one with the front has the front's grain, which can't lie across its edge.",
+            'Split the facing (front_edge = "split") or sew it on (front_edge = "separate").',
+        )
+    in_one = (LOWER,) if edge is FrontEdge.SPLIT else ()
+    made = [with_shaped_facings(draft, grain, give, in_one) for draft in drafts]
     return tuple(draft for draft, _ in made), tuple(facing for _, found in made for facing in found)
 
 

@@ -76,18 +76,22 @@ def shaped_facing(piece: Piece, grain: FacingGrain, give: Give) -> ShapedFacing 
     return ShapedFacing(finished, _with_stations(cut, shaping), grain, edge, shaping)
 
 
-def with_shaped_facings(draft: Draft, grain: FacingGrain, give: Give) -> tuple[Draft, tuple[ShapedFacing, ...]]:
+def with_shaped_facings(
+    draft: Draft, grain: FacingGrain, give: Give, in_one: Sequence[str] = ()
+) -> tuple[Draft, tuple[ShapedFacing, ...]]:
     """Returns a draft whose front facings are cut as strips, and those facings; seams keep what they are sewn to.
 
-    As cut, an edge of the strip may be longer than what it is sewn to, by what is shrunk away before: that is the
-    seam's ease then.
+    `in_one` names the facings that stay as the front, because they are cut in one with it. As cut, an edge of the
+    strip may be longer than what it is sewn to, by what is shrunk away before: that is the seam's ease then.
     """
     if grain is FacingGrain.AS_CUT:
         return draft, ()
     found = [
         shaped
         for piece in draft.pieces
-        if piece.name.startswith("front-facing") and (shaped := shaped_facing(piece, grain, give)) is not None
+        if piece.name.startswith("front-facing")
+        and piece.name not in in_one
+        and (shaped := shaped_facing(piece, grain, give)) is not None
     ]
     if not found:
         return draft, ()

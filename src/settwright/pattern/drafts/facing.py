@@ -38,12 +38,11 @@ def draw_front_facing(
     r: Recorder, frame: Frame, line: Lapel | Shawl | Neckline, design: JacketDesign, turn: TurnOfCloth
 ) -> Piece:
     """Returns the front facing in one piece. Raises Refusal where an edge that curves is asked for as a fold."""
-    extended = design.front_edge is FrontEdge.EXTENDED
-    if extended and not isinstance(line, Lapel):
+    if design.front_edge is FrontEdge.EXTENDED and isinstance(line, Shawl):
         raise refuse(
             "design.front_edge",
-            "only the straight edge of a lapelled front can be cut as a fold.",
-            'Choose a facing sewn on: front_edge = "separate".',
+            "a shawl's edge curves from the break point on and can't be cut as a fold.",
+            'Split its facing below the break (front_edge = "split"), or choose a facing sewn on.',
         )
     if isinstance(line, Lapel):
         return _of_lapel(r, frame, line, design, turn)
@@ -183,22 +182,21 @@ def _least_width(neckline: Path, inner: Path) -> float:
     return round(min((place - point).length for place in places for point in edge), 3)
 
 
-def split_facing(piece: Piece, below: float) -> tuple[Piece, Piece]:
-    """Returns upper and lower part of a front facing, joined straight across `below` the break point.
+def split_facing(piece: Piece, below: float, lower_name: str, lower_title: str, join: str) -> tuple[Piece, Piece]:
+    """Returns upper and lower part of a front facing, joined straight across `below` the start of its front edge.
 
-    Edges keep their names; the lower piece is `front-facing-lower`, the join is `split` on both. Raises Refusal where
-    the join would leave the facing.
+    Edges keep their names; the join is the edge `join` on both. Raises Refusal where it would leave the facing.
     """
-    edge, inner = piece.edge("front-edge").path, piece.edge("inner").path
+    edge, inner, top = piece.edge("front-edge").path, piece.edge("inner").path, piece.edge("front-edge").start
     if not 10 <= below <= edge.length - 40:
         raise refuse(
             "design.facing_split",
-            f"a join {below:.0f} mm below the break point doesn't lie on the front edge.",
+            f"a join {below:.0f} mm below the {top.replace('-', ' ')} doesn't lie on the front edge.",
             "Choose 2 to 10 cm.",
         )
     outer = edge.at(below)
     across = inner.where_y(outer.y)[0]
-    join = Path.line(outer, inner.at(across))
+    across_it = Path.line(outer, inner.at(across))
     kept = [e for e in piece.edges if e.name not in ("front-edge", "hem", "inner")]
     index = next(i for i, e in enumerate(piece.edges) if e.name == "front-edge")
     before = [e for e in kept if piece.edges.index(e) < index]
@@ -208,22 +206,22 @@ def split_facing(piece: Piece, below: float) -> tuple[Piece, Piece]:
         piece,
         edges=(
             *before,
-            *([Edge("front-edge", edge.part(0.0, below), "break-point", "split")] if below > 0 else []),
-            Edge("split", join, "front-edge", "inner"),
-            Edge("inner", inner.part(across, inner.length), "split", "shoulder"),
+            *([Edge("front-edge", edge.part(0.0, below), top, join)] if below > 0 else []),
+            Edge(join, across_it, "front-edge", "inner"),
+            Edge("inner", inner.part(across, inner.length), join, piece.edge("inner").end),
             *after,
         ),
         grain_mark=Point(grain_mark.x, outer.y + 30.0),
     )
     lower = replace(
         piece,
-        name="front-facing-lower",
-        title="Front facing, lower part",
+        name=lower_name,
+        title=lower_title,
         edges=(
-            Edge("front-edge", edge.part(below, edge.length), "split", "hem"),
+            Edge("front-edge", edge.part(below, edge.length), join, "hem"),
             piece.edge("hem"),
-            Edge("inner", inner.part(0.0, across), "hem", "split"),
-            Edge("split", join.reversed(), "inner", "front-edge"),
+            Edge("inner", inner.part(0.0, across), "hem", join),
+            Edge(join, across_it.reversed(), "inner", "front-edge"),
         ),
         notches=(),
         lines=(),

@@ -15,6 +15,8 @@ from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.shawl import Shawl
 from settwright.pattern.piece import Notch, Piece
 
+_CLEAR_OF_TURN = 62.0  # below the break point the edge turns into the lapel over so much
+_SPLIT = 90.0  # below the break point, where no button says where
 _FRONT, _BACK = "front-facing", "back-neck-facing"
 
 
@@ -33,9 +35,26 @@ def draw_facings(
             joining("facing-shoulder", (_FRONT, "shoulder"), (_BACK, "shoulder"), "neck-point", "inner"),
         ),
     )
-    if design.facing_split is None:
-        return parts
-    return _split(parts, facing, front, design, design.facing_split)
+    below = _below(front, design)
+    return parts if below is None else _split(parts, facing, front, design, below)
+
+
+def _below(front: Front, design: JacketDesign) -> float | None:
+    """Returns how far below the break point a facing is joined; None where it is in one."""
+    edge = front.edges[0].path
+    break_level = edge.end.y
+    if design.split_button is not None:
+        if not 1 <= design.split_button <= len(front.buttons):
+            raise refuse(
+                "design.split_button",
+                f"the front has no button {design.split_button} to join the facing at.",
+                f"Choose 1 to {len(front.buttons)}." if front.buttons else "Give the join's place as a length.",
+            )
+        return break_level - front.buttons[design.split_button - 1].y
+    if design.facing_split is not None or design.front_edge is not FrontEdge.SPLIT:
+        return design.facing_split
+    lower = [break_level - button.y for button in front.buttons if break_level - button.y > _CLEAR_OF_TURN]
+    return lower[0] if lower else _SPLIT
 
 
 def _at_the_edge(front: Front, design: JacketDesign) -> tuple[Joining, ...]:
@@ -83,10 +102,18 @@ def _split(parts: Parts, facing: Piece, front: Front, design: JacketDesign, belo
     if design.front_edge is FrontEdge.EXTENDED:
         raise refuse(
             "design.facing_split",
-            "a facing cut in one with the front has no join.",
-            'Choose a facing sewn on: front_edge = "separate".',
+            "a facing cut in one with the front all along has no join.",
+            'Choose front_edge = "split", or a facing sewn on: front_edge = "separate".',
         )
-    upper, lower = split_facing(facing, below)
+    upper, lower = split_facing(facing, below, "front-facing-lower", "Front facing, lower part", "split")
+    if design.front_edge is FrontEdge.SPLIT and below < _CLEAR_OF_TURN:
+        raise refuse(
+            "design.facing_split",
+            f"{below:.0f} mm below the break point the edge still turns into the lapel, where it can't be a fold.",
+            f"Join it at least {_CLEAR_OF_TURN:.0f} mm below, such as at the second button.",
+        )
+    if design.second_split is not None:
+        return _twice(parts, (upper, lower), front, design, (below, design.second_split))
     on_front = front.edges[0].path.length - below
     return Parts(
         pieces=(upper, lower, *(piece for piece in parts.pieces if piece.name != _FRONT)),
@@ -98,3 +125,36 @@ def _split(parts: Parts, facing: Piece, front: Front, design: JacketDesign, belo
         ),
         notches=(("front", Notch("split", "front-edge", on_front)),),
     )
+
+
+def _twice(
+    parts: Parts, split: tuple[Piece, Piece], front: Front, design: JacketDesign, places: tuple[float, float]
+) -> Parts:
+    """Returns the parts of a separate facing joined twice, the second join so far below the first."""
+    (upper, lower), (below, second) = split, places
+    if design.front_edge is FrontEdge.SPLIT:
+        raise refuse(
+            "design.second_split",
+            "the lower part of a split facing is cut in one with the front, so there is nothing to join below.",
+            'Take it out, or choose front_edge = "separate".',
+        )
+    middle, lowest = split_facing(lower, second, "front-facing-lowest", "Front facing, lowest part", "second-split")
+    on_front = front.edges[0].path.length - below
+    return Parts(
+        pieces=(upper, middle, lowest, *(piece for piece in parts.pieces if piece.name != _FRONT)),
+        joinings=(
+            *(each for each in parts.joinings if each.name != "facing-front-edge"),
+            joining("facing-front-edge", ("front", "front-edge"), (_FRONT, "front-edge"), "split", "break-point"),
+            joining("facing-front-edge-lower", ("front", "front-edge"), (middle.name, "front-edge"),
+                    "second-split", "split"),
+            joining("facing-front-edge-lowest", ("front", "front-edge"), (lowest.name, "front-edge"),
+                    "hem", "second-split"),
+            joining("facing-split", (_FRONT, "split"), (middle.name, "split"), "front-edge", "inner"),
+            joining("facing-second-split", (middle.name, "second-split"), (lowest.name, "second-split"),
+                    "front-edge", "inner"),
+        ),
+        notches=(
+            ("front", Notch("split", "front-edge", on_front)),
+            ("front", Notch("second-split", "front-edge", on_front - second)),
+        ),
+    )  # fmt: skip

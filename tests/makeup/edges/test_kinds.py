@@ -1,0 +1,126 @@
+"""The kinds of facing on the real drafts: what is a fold, what is sewn, and that nothing is lost between them."""
+
+from dataclasses import replace
+
+import pytest
+from shapely import Polygon, box
+
+from settwright.findings import Refusal
+from settwright.geometry import Point
+from settwright.geometry.tolerances import HAND
+from settwright.makeup.facing import joined_front, with_extended_facing
+from settwright.pattern import Draft, LineKind, Piece
+from settwright.pattern.design import Closing, FrontEdge, JacketDesign
+from tests.pattern.front_styles import CROSSED, PEAKED, PLAIN, ROUND, SHAWL, V_NECK, body_of, drawn, polygon
+
+EXTENDED, SPLIT = FrontEdge.EXTENDED, FrontEdge.SPLIT
+NECK, CORNER = {"facing-neckline", "facing-front-edge"}, {"facing-corner"}
+LAPEL = {"facing-front-edge", "facing-lapel", "facing-split"}
+
+
+def made(design: JacketDesign) -> tuple[Draft, Draft]:
+    """Returns a draft, and the same with front and facing in one."""
+    draft = drawn(body_of("middle"), design)
+    return draft, with_extended_facing(draft)
+
+
+def fold_of(front: Piece) -> tuple[Point, Point]:
+    line = next(
+        line for line in front.lines if line.kind is LineKind.FOLD and line.name in ("front-edge", "front-fold")
+    )
+    return line.path.start, line.path.end
+
+
+@pytest.mark.parametrize(
+    ("design", "sewn"),
+    [
+        (replace(PLAIN, front_edge=EXTENDED), set()),
+        (replace(PEAKED, front_edge=EXTENDED), set()),
+        (replace(PLAIN, front_edge=EXTENDED, front_hem_radius=50.0), CORNER),
+        (replace(V_NECK, front_edge=EXTENDED), NECK),
+        (replace(V_NECK, front_edge=EXTENDED, front_hem_radius=45.0), NECK | CORNER),
+        (replace(ROUND, front_edge=EXTENDED), {"facing-neckline"}),
+        (replace(CROSSED, front_edge=EXTENDED), NECK),
+        (replace(PLAIN, front_edge=SPLIT), LAPEL),
+        (replace(PLAIN, front_edge=SPLIT, front_hem_radius=45.0), LAPEL | CORNER),
+        (replace(PLAIN, front_edge=SPLIT, split_button=3), LAPEL),
+        (replace(SHAWL, front_edge=SPLIT, buttons=2), LAPEL),
+        (replace(PEAKED, front_edge=SPLIT, closing=Closing.DOUBLE, buttons=3), LAPEL),
+    ],
+)  # fmt: skip
+def test_what_is_a_fold_and_what_is_sewn(design: JacketDesign, sewn: set[str]) -> None:
+    draft, one = made(design)
+    front = one.piece("front")
+    part = draft.piece("front-facing-lower" if design.front_edge is SPLIT else "front-facing")
+    # cloth is neither lost nor cut twice, but for the hair by which the facing is the smaller side
+    shape = polygon(front)
+    assert shape.is_valid
+    assert shape.area == pytest.approx(draft.piece("front").area + part.area, abs=600.0)
+    low, high = fold_of(front)
+    assert low.x == pytest.approx(high.x, abs=0.1), "the fold is upright"
+    # along the fold the cloth goes on
+    for share in (0.05, 0.5, 0.95):
+        at = low.between(high, share)
+        assert shape.buffer(0.05).contains(polygon_square(at))
+    names = {seam.name for seam in one.seams}
+    assert sewn <= names
+    assert not ({"facing-front-edge", "facing-lapel", "facing-corner", "facing-split"} - sewn) & names
+    for seam in one.seams:
+        for side in (seam.a, seam.b):
+            for stop in seam.stops:
+                one.piece(side.piece).stop(side.edge, stop)
+
+
+def polygon_square(at: Point) -> Polygon:
+    return box(at.x - 1, at.y - 1, at.x + 1, at.y + 1)
+
+
+def test_a_rounded_corner_is_a_dart_at_the_lower_end_of_the_fold() -> None:
+    """Its two legs are the rounding and its mirror image about the fold (geometry), equally long but for the turn."""
+    draft, one = made(replace(V_NECK, front_edge=EXTENDED, front_hem_radius=45.0))
+    front = one.piece("front")
+    leg, other = front.edge("corner").path, front.edge("facing-corner").path.reversed()
+    x = fold_of(front)[0].x
+    for share in (0.0, 0.3, 0.7, 1.0):
+        p, q = leg.at(share * leg.length), other.at(share * other.length)
+        assert q.x - x == pytest.approx(x - p.x, abs=0.1)
+        assert q.y == pytest.approx(p.y, abs=0.1)
+    assert draft.piece("front").edge("front-edge").path.start == leg.start
+
+
+def test_a_v_neck_opens_a_wedge_above_the_fold() -> None:
+    _, one = made(replace(V_NECK, front_edge=EXTENDED))
+    front = one.piece("front")
+    fold_top = fold_of(front)[1]
+    edge, facing = front.edge("front-edge").path, front.edge("facing-front-edge").path
+    assert edge.start == facing.end == fold_top
+    assert edge.end.x < fold_top.x < facing.start.x
+
+
+def test_the_split_lies_at_the_button_chosen() -> None:
+    for button in (2, 3):
+        draft = drawn(body_of("middle"), replace(PLAIN, front_edge=SPLIT, split_button=button))
+        front = draft.piece("front")
+        at = front.edge("front-edge").path.at(front.stop("front-edge", "split"))
+        assert at.y == pytest.approx(front.mark(f"button-{button}").y, abs=HAND)
+
+
+def test_a_second_join_lower_down() -> None:
+    whole = drawn(body_of("middle"), PLAIN)
+    draft = drawn(body_of("middle"), replace(PLAIN, split_button=2, second_split=100.0))
+    parts = [draft.piece(name) for name in ("front-facing", "front-facing-lower", "front-facing-lowest")]
+    assert sum(part.area for part in parts) == pytest.approx(whole.piece("front-facing").area, abs=0.1)
+    front = draft.piece("front")
+    assert front.stop("front-edge", "split") - front.stop("front-edge", "second-split") == pytest.approx(100.0)
+
+
+@pytest.mark.parametrize(
+    "design",
+    [SHAWL, PLAIN, replace(PEAKED, front_hem_radius=40.0)],
+    ids=["shawl", "leaning lapel", "leaning peak"],
+)
+def test_an_edge_that_leans_outwards_cannot_be_one_fold(design: JacketDesign) -> None:
+    """Drafted for a facing sewn on, its lapel leaves the fold's line."""
+    draft = drawn(body_of("middle"), design)
+    with pytest.raises(Refusal, match="split"):
+        joined_front(draft.piece("front"), draft.piece("front-facing"))
