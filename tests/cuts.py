@@ -11,6 +11,21 @@ JACKETS: dict[str, str] = {
         centre_back = "fold"
         vent = "sides"
         sleeve_cut = "one-piece" """,
+    "V neck, extended, rounded": """
+        front_style = "V neck"
+        front_edge = "extended"
+        front_hem_radius = 5 """,
+    "crossed over, extended": """
+        front_style = "crossed over"
+        front_edge = "extended" """,
+    "notched, split at a button, rounded": """
+        front_edge = "split"
+        split_button = 3
+        front_hem_radius = 4 """,
+    "notched, joined twice": """
+        facing_split = 7
+        second_split = 9
+        facing_grain = "across the edge" """,
     "darted, dart in the shoulders, one-piece eased": """
         body_cut = "darted"
         bust_dart = "shoulder"

@@ -39,7 +39,7 @@ def drafts() -> tuple[Draft, ...]:
         assert design is not None
         for body in (slight, full):
             draft = draft_jacket(body, design, 0.9)
-            found.append(with_extended_facing(draft) if design.front_edge is FrontEdge.EXTENDED else draft)
+            found.append(with_extended_facing(draft) if design.front_edge is not FrontEdge.SEPARATE else draft)
     for text in SKIRTS.values():
         design = read_commission(f"{HEAD}[skirt]\n{text}", "suit.toml").skirt
         assert design is not None

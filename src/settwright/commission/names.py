@@ -106,7 +106,7 @@ front jacket pair
     bust-dart: bust-dart-a bust-dart-b; overarm: neck-point hem shoulder-point; sleeve-hem: overarm underarm;
     sleeve-underarm: hem underarm; shoulder-dart: shoulder-dart-a shoulder-dart-b; gusset-slit: underarm slit-end;
     collar-centre-back: outer nape; collar-neck: nape neck-point; flap-place: front-end back-end;
-    facing-hem: front-corner inner; facing-inner: hem shoulder; facing-shoulder: inner neck-point;
+    facing-hem: front-corner inner; facing-inner: hem shoulder split; facing-shoulder: inner neck-point;
     facing-gorge: neck-point notch; facing-lapel-top: notch lapel-point; gorge-dart: gorge-dart-a gorge-dart-b;
     facing-roll-line: break-point neck; raglan: neck armhole; front-fold: hem fold-end fold-top split break-point;
     corner: hem fold-end; facing-corner: fold-end hem; facing-front-edge: break-point fold-top;
