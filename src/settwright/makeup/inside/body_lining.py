@@ -108,8 +108,8 @@ def off_at_front_facing(piece: Piece, edge: FacingEdge, *, has_lower: bool) -> t
         ends = ("waist", "shoulder") if piece.name == "front" else ("hem", "waist")
     whole = edge.length
     stops = [("lining-end", FREE)] if ends[0] == "hem" else []
-    if len(edge.parts) > 1:
-        stops.append(("split", edge.parts[0][2]))
+    joins = ("second-split", "split")[-(len(edge.parts) - 1) :] if len(edge.parts) > 1 else ()
+    stops += [(name, part[2]) for name, part in zip(joins, edge.parts, strict=False)]
     if edge.mouth:
         stops += [("bust-tuck-a", edge.mouth[0]), ("bust-tuck-b", edge.mouth[1])]
     is_raglan = any(e.name == "raglan" for e in piece.edges)
@@ -121,7 +121,7 @@ def off_at_front_facing(piece: Piece, edge: FacingEdge, *, has_lower: bool) -> t
     path = cut.edge("facing").path
     wanted: list[tuple[str, float]] = []
     for notch in cut.notches:
-        if notch.edge == "facing" and notch.name != "split":
+        if notch.edge == "facing" and notch.name not in joins:
             wanted.append((notch.name, edge.unopened(edge.path.nearest(path.at(notch.at)))))
     if ends[0] == "waist":
         wanted.append(("waist", edge.unopened(edge.path.nearest(path.start))))

@@ -51,7 +51,8 @@ class FacingEdge:
 def front_edge(draft: Draft) -> FacingEdge | None:
     """Returns the front facing's inner edge on the front, from the hem to the shoulder; None without a facing."""
     pieces = {piece.name: piece for piece in draft.pieces}
-    parts = [pieces[name] for name in ("front-facing-lower", "front-facing") if name in pieces]
+    names = ("front-facing-lowest", "front-facing-lower", "front-facing")
+    parts = [pieces[name] for name in names if name in pieces]
     if "front-facing" not in pieces or "front" not in pieces:
         return None
     path, spans = None, list[tuple[str, float, float]]()

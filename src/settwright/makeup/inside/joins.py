@@ -11,13 +11,14 @@ from settwright.pattern.piece import Draft, Piece, Seam
 _ALONG_FACINGS = (
     ("lining-facing", "front-facing", "inner", "front-lining"),
     ("lining-facing-lower", "front-facing-lower", "inner", "front-lining"),
+    ("lining-facing-lowest", "front-facing-lowest", "inner", "front-lining"),
     ("lining-facing-below", "front-facing", "inner", "front-lower-lining"),
     ("lining-facing-below-lower", "front-facing-lower", "inner", "front-lower-lining"),
     ("lining-facing-sleeve", "front-facing", "inner", "front-sleeve-lining"),
     ("lining-neck", "back-neck-facing", "outer", "back-lining"),
     ("lining-neck-sleeve", "back-neck-facing", "outer", "back-sleeve-lining"),
 )
-_STOPS = ("lining-end", "waist", "split", "bust-tuck-a", "raglan", "shoulder", "centre-back")
+_STOPS = ("lining-end", "waist", "second-split", "split", "bust-tuck-a", "raglan", "shoulder", "centre-back")
 
 
 def lining_seams(draft: Draft, lining: Made) -> Made:
