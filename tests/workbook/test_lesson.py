@@ -19,6 +19,7 @@ from settwright.workbook.drawing.lesson import draw_lesson_figure, sheet_box
 from settwright.workbook.drawing.pen import SvgPen
 from settwright.workbook.lesson import Drawn, Figure, lesson_of
 from settwright.workbook.record import in_units
+from tools.cuts import CUTS, Cut
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
 
@@ -35,25 +36,31 @@ def lessons(example: Path) -> tuple[tuple[Draft, tuple[Figure, ...]], ...]:
     return tuple((draft, lesson_of(draft)) for draft in drafts(example))
 
 
-@pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
-def test_every_step_is_told_once_and_every_piece_traced_once(example: Path) -> None:
-    for draft, figures in lessons(example):
-        told = [id(step) for figure in figures for step in figure.steps]
-        assert sorted(told) == sorted(id(step) for step in draft.record)
-        traced = [figure.piece.name for figure in figures if figure.piece is not None]
-        assert sorted(traced) == sorted(piece.name for piece in draft.pieces)
+def check_lesson(draft: Draft, figures: tuple[Figure, ...]) -> None:
+    """Every step is told once, every piece traced once, and no rule uses a figure that wasn't told before it."""
+    everything = [id(step) for figure in figures for step in figure.steps]
+    assert sorted(everything) == sorted(id(step) for step in draft.record)
+    traced = [figure.piece.name for figure in figures if figure.piece is not None]
+    assert sorted(traced) == sorted(piece.name for piece in draft.pieces)
+    worked_out = {step.name for step in draft.record if step.value is not None and step.line is None}
+    told: set[str] = set()
+    for figure in figures:
+        for step in figure.steps:
+            missing = {name for name, _ in step.numbers if name in worked_out} - told - {step.name}
+            assert not missing, f"{draft.name}, {step.name} uses {missing}"
+            told.add(step.name)
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)
-def test_no_rule_uses_a_figure_that_was_not_told_before_it(example: Path) -> None:
+def test_the_examples_are_told_whole_and_in_order(example: Path) -> None:
     for draft, figures in lessons(example):
-        worked_out = {step.name for step in draft.record if step.value is not None and step.line is None}
-        told: set[str] = set()
-        for figure in figures:
-            for step in figure.steps:
-                missing = {name for name, _ in step.numbers if name in worked_out} - told - {step.name}
-                assert not missing, f"{draft.name}, {step.name} uses {missing}"
-                told.add(step.name)
+        check_lesson(draft, figures)
+
+
+@pytest.mark.parametrize("cut", CUTS, ids=lambda cut: cut.name)
+def test_every_cut_is_told_whole_and_in_order(cut: Cut) -> None:
+    draft = cut.draft(complete({"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0, "height": 1680.0}))
+    check_lesson(draft, lesson_of(draft))
 
 
 @pytest.mark.parametrize("example", EXAMPLES, ids=lambda path: path.stem)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from settwright.geometry import Path, Point, Transform
@@ -113,7 +113,7 @@ class _Telling:
         What was constructed by eye or by search names few figures; it needs all that were worked out for its part.
         """
         step = self.record[index]
-        earlier = [self._figure(name, index) for name, _ in step.numbers]
+        earlier = [self.figure(name, index) for name, _ in step.numbers]
         if (step.point is not None or step.line is not None) and not step.rule.startswith("across from"):
             part, sheet = step.of, self.sheets[step.of]
             earlier += [
@@ -128,7 +128,7 @@ class _Telling:
                 found += [j for j in self.needed(i) if j not in found]
         return [*found, index]
 
-    def _figure(self, name: str, before: int) -> int | None:
+    def figure(self, name: str, before: int) -> int | None:
         """Returns the latest step that worked out a figure; none for a measurement or a choice."""
         named = (i for i in range(before - 1, -1, -1) if self.record[i].name == name)
         return next((i for i in named if self.record[i].value is not None and self.record[i].line is None), None)
@@ -285,21 +285,31 @@ def _with_the_rest(figures: Sequence[Figure], telling: _Telling) -> Iterator[Fig
             rest.setdefault(record[index].of, []).append(record[index])
     pieces = [figure.piece.name for figure in figures if figure.piece is not None]
     hosts = {part: _host(part, steps, pieces) for part, steps in rest.items()}
+    places = {id(step): number for number, figure in enumerate(figures) for step in figure.steps}
 
-    def steps_of(host: str) -> tuple[Step, ...]:
-        wanted = {
-            needed
-            for i, step in enumerate(record)
-            if i not in telling.told and hosts[step.of] == host
-            for needed in telling.needed(i)
-        }
+    def is_known(index: int, number: int) -> bool:
+        """Whether a figure of the lesson comes late enough for all that a step needs."""
+        needed = [i for name, _ in record[index].numbers if (i := telling.figure(name, index)) is not None]
+        return all(places.get(id(record[i]), 0) <= number if i in telling.told else is_known(i, number) for i in needed)
+
+    def told(mine: Iterable[int]) -> tuple[Step, ...]:
+        wanted = {needed for i in mine for needed in telling.needed(i)}
         telling.told.update(wanted)
         return tuple(record[i] for i in sorted(wanted))
 
-    for figure in figures:
-        yield replace(figure, steps=steps_of(figure.piece.name)) if figure.piece is not None else figure
-    for part in hosts:
-        if steps := steps_of(part):
+    def waiting(number: int, is_mine: Callable[[str], bool]) -> list[int]:
+        return [
+            i for i, step in enumerate(record) if i not in telling.told and is_mine(step.of) and is_known(i, number)
+        ]
+
+    for number, figure in enumerate(figures):
+        piece = figure.piece
+        if piece is None:
+            yield figure
+        else:
+            yield replace(figure, steps=told(waiting(number, lambda of, name=piece.name: hosts.get(of) == name)))
+    for part in rest:
+        if steps := told(waiting(len(figures), lambda of, part=part: of == part)):
             yield Figure(_title(part), steps)
 
 
