@@ -8,14 +8,19 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from pathlib import Path as File
 
 from settwright.body import Body
 from settwright.body.estimate import complete
+from settwright.body.sizes import EUROPEAN
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Transform
+from settwright.geometry.shelves import lay_on_strip
+from settwright.pattern.nest import draft_range, nests_of
 from settwright.pattern.piece import Draft, LineKind, Piece, Seam
-from settwright.workbook.drawing.pen import Stroke, SvgPen
+from settwright.workbook.drawing.nest_drawing import draw_nests, nest_size
+from settwright.workbook.drawing.pen import Stroke, SvgPen, text_width
 
 ROOT = File(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
@@ -33,6 +38,8 @@ SCALE = 1 / 8
 WIDTH = 400.0  # of a sheet, millimetres
 OVER_BOX = 62.0  # of the view over the shoulder
 GAP = 4.0
+NOTE = 2.2  # height of a title
+SIZES = ("80", "88", "96", "104", "116")  # of a nest
 
 INK, QUIET, THREAD, CLOTH = "#23211e", "#8d867b", "#9b3d2e", "#f6f2ea"
 OUTLINE, INSIDE = Stroke(0.3, INK), Stroke(0.12, QUIET)
@@ -47,30 +54,56 @@ def body_of(name: str) -> Body:
 
 def drawn(cut: Cut) -> str:
     """Returns the sheet as SVG."""
-    rows = [(name, _drafted(cut, name)) for name in BODIES]
-    blocks: list[tuple[str, list[tuple[Piece, Transform]], float]] = []
-    for name, draft in rows:
-        if isinstance(draft, str):
-            blocks.append((f"{name}: {draft}", [], 10.0))
-            continue
-        flat, width, flat_height = _flat(draft, cut.around)
-        right = WIDTH - width - 3 * GAP - (OVER_BOX if cut.over else 0.0)
-        pieces, height = _shelved(draft.pieces, right)
-        flat = [(piece, by.then(Transform.shift(right + GAP, 0.0))) for piece, by in flat]
-        blocks.append((name, [*pieces, *flat], max(height, flat_height, OVER_BOX if cut.over else 0.0)))
-    total = 14.0 + sum(height + 12.0 for _, _, height in blocks)
+    blocks = [_block(cut, name) for name in BODIES]
+    nests = nests_of(draft_range([s for s in EUROPEAN.sizes if s.name in SIZES], cut.draft)) if cut.in_sizes else ()
+    nest_high = nest_size(nests, WIDTH - 2 * GAP, SCALE)[1] + 12.0 if nests else 0.0
+    total = 14.0 + sum(block.height + 12.0 for block in blocks) + nest_high
     pen = SvgPen((0.0, -total, WIDTH, 0.0), title=cut.title)
     pen.path([Point(0, 0), Point(WIDTH, 0), Point(WIDTH, -total), Point(0, -total)], fill="#ffffff", closed=True)
     pen.text(Point(GAP, -9.0), cut.title, size=6, weight="semibold", colour=INK)
     top = -14.0
-    for (name, placed, height), (_, draft) in zip(blocks, rows, strict=True):
-        pen.text(Point(GAP, top - 5.0), f"{name}", size=4, weight="italic", colour=QUIET)
-        for piece, place in placed:
-            _piece(pen, piece, place.then(Transform.shift(0.0, top - 7.0)))
-        if isinstance(draft, Draft):
-            _over_the_shoulder(pen, draft, cut.over, Point(WIDTH - OVER_BOX - GAP, top - 7.0))
-        top -= height + 12.0
+    for block in blocks:
+        pen.text(Point(GAP, top - 5.0), block.title, size=4, weight="italic", colour=QUIET)
+        down = Transform.shift(0.0, top - 7.0)
+        for piece, place, note in block.pieces:
+            _piece(pen, piece, place.then(down))
+            if note is not None:
+                pen.text(down(note), piece.title, size=NOTE, anchor="middle", colour=QUIET)
+        if block.draft and cut.over:
+            _over_the_shoulder(pen, block.draft, cut.over, Point(WIDTH - OVER_BOX - GAP, top - 7.0))
+        top -= block.height + 12.0
+    if nests:
+        pen.text(Point(GAP, top - 5.0), "in sizes", size=4, weight="italic", colour=QUIET)
+        with pen.moved(Transform.shift(GAP, top - 7.0)):
+            draw_nests(pen, nests, width=WIDTH - 2 * GAP, scale=SCALE)
     return pen.finish()
+
+
+@dataclass(frozen=True)
+class _Block:
+    """One body's pieces and flats, each with its place and, of single pieces, where its title stands."""
+
+    title: str
+    pieces: Sequence[tuple[Piece, Transform, Point | None]]
+    height: float
+    draft: Draft | None
+
+
+def _block(cut: Cut, body: str) -> _Block:
+    draft = _drafted(cut, body)
+    if isinstance(draft, str):
+        return _Block(f"{body}: {draft}", (), 10.0, None)
+    right = WIDTH - GAP - (OVER_BOX + GAP if cut.over else 0.0)
+    placed: list[tuple[Piece, Transform, Point | None]] = []
+    height = OVER_BOX if cut.over else 0.0
+    for chain in reversed(cut.flats):
+        flat, width, flat_height = _flat(draft, chain)
+        right -= width
+        placed += [(piece, by.then(Transform.shift(right, 0.0)), None) for piece, by in flat]
+        height = max(height, flat_height)
+        right -= 2 * GAP
+    pieces, pieces_height = _shelved(draft.pieces, right - GAP)
+    return _Block(body, [*pieces, *placed], max(height, pieces_height), draft)
 
 
 def _drafted(cut: Cut, body: str) -> Draft | str:
@@ -90,26 +123,26 @@ def _box(piece: Piece, place: Transform) -> tuple[float, float, float, float]:
     )
 
 
-def _shelved(pieces: Iterable[Piece], width: float) -> tuple[list[tuple[Piece, Transform]], float]:
-    """Returns pieces on their grain in rows, tallest first, from (GAP, 0) downwards, and the rows' height."""
+def _shelved(pieces: Iterable[Piece], width: float) -> tuple[list[tuple[Piece, Transform, Point]], float]:
+    """Returns pieces on their grain with their titles' places, packed from (GAP, 0) downwards, and their height."""
     scaled = [(piece, Transform(SCALE, 0.0, 0.0, SCALE)) for piece in (p.on_grain() for p in pieces)]
-    boxes = [(_box(piece, by), piece, by) for piece, by in scaled]
-    boxes.sort(key=lambda entry: round(entry[0][1] - entry[0][3], 3))
-    placed: list[tuple[Piece, Transform]] = []
-    x, top, tallest = GAP, 0.0, 0.0
-    for (left, _, right, high), piece, by in boxes:
-        if x + right - left > width and x > GAP:
-            x, top, tallest = GAP, top - tallest - GAP, 0.0
-        placed.append((piece, by.then(Transform.shift(x - left, top - high))))
-        low = _box(piece, by)[1]
-        tallest = max(tallest, high - low)
-        x += right - left + GAP
-    return placed, tallest - top
+    boxes = [_box(piece, by) for piece, by in scaled]
+    sizes = [
+        (max(right - left, text_width(piece.title, NOTE)), high - low + 4.0)
+        for (piece, _), (left, low, right, high) in zip(scaled, boxes, strict=True)
+    ]
+    corners = lay_on_strip(sizes, max(width, *(wide for wide, _ in sizes)), GAP)
+    placed: list[tuple[Piece, Transform, Point]] = []
+    for (piece, by), (left, low, right, high), corner, (wide, _) in zip(scaled, boxes, corners, sizes, strict=True):
+        middle = GAP + corner.x + wide / 2
+        move = Transform.shift(middle - (left + right) / 2, corner.y - high)
+        placed.append((piece, by.then(move), Point(middle, corner.y - (high - low) - 3.0)))
+    return placed, max(high - corner.y for corner, (_, high) in zip(corners, sizes, strict=True))
 
 
 def _flat(draft: Draft, chain: Sequence[str]) -> tuple[list[tuple[Piece, Transform]], float, float]:
     """Returns the pieces laid together along a chain of seams, from (0, 0) downwards, with width and height."""
-    group = _assembled(draft, [s for name in chain for s in draft.seams if s.name == name])
+    group = _assembled(draft, chain)
     if not group:
         return [], 0.0, 0.0
     shrunk = [(piece, by.then(Transform(SCALE, 0.0, 0.0, SCALE))) for piece, by in group]
@@ -122,7 +155,7 @@ def _flat(draft: Draft, chain: Sequence[str]) -> tuple[list[tuple[Piece, Transfo
 
 def _over_the_shoulder(pen: SvgPen, draft: Draft, chain: Sequence[str], corner: Point) -> None:
     """Draws neck and armhole as they run over the joined shoulder, in a square whose upper left corner is given."""
-    group = _assembled(draft, [s for name in chain for s in draft.seams if s.name == name])
+    group = _assembled(draft, chain)
     if not group:
         return
     piece, place = group[0]
@@ -137,20 +170,26 @@ def _over_the_shoulder(pen: SvgPen, draft: Draft, chain: Sequence[str], corner: 
             _piece(pen, piece, place.then(move))
 
 
-def _assembled(draft: Draft, seams: Sequence[Seam]) -> list[tuple[Piece, Transform]]:
-    """Returns the pieces of a chain of seams, each laid against its neighbour at the seam's last stop."""
-    if not seams:
+def _assembled(draft: Draft, chain: Sequence[str]) -> list[tuple[Piece, Transform]]:
+    """Returns the pieces of a chain of seams, each laid against its neighbour at the stop named, or the last one."""
+    waiting: list[tuple[Seam, str, str]] = []
+    for link in chain:
+        name, _, stop = link.partition("@")
+        for seam in draft.seams:
+            if seam.name == name:
+                at = stop or seam.stops[-1]
+                waiting.append((seam, at, seam.stops[0] if at != seam.stops[0] else seam.stops[1]))
+    if not waiting:
         return []
-    places: dict[str, Transform] = {}
-    waiting = list(seams)
-    places[waiting[0].b.piece if waiting[0].name == "shoulder" else waiting[0].a.piece] = Transform()
+    first = waiting[0][0]
+    places = {(first.b if first.name == "shoulder" else first.a).piece: Transform()}
     while waiting:
-        seam = next((s for s in waiting if (s.a.piece in places) != (s.b.piece in places)), None)
-        if seam is None:
+        link = next((w for w in waiting if (w[0].a.piece in places) != (w[0].b.piece in places)), None)
+        if link is None:
             break
-        waiting.remove(seam)
+        waiting.remove(link)
+        seam, stop, other = link
         fixed, free = (seam.a, seam.b) if seam.a.piece in places else (seam.b, seam.a)
-        stop, other = seam.stops[-1], seam.stops[0]
         at, along = _stop(draft.piece(fixed.piece), fixed.edge, stop, other)
         free_at, free_along = _stop(draft.piece(free.piece), free.edge, stop, other)
         lay = Transform.turn(along.angle - free_along.angle, free_at).then(
@@ -161,7 +200,9 @@ def _assembled(draft: Draft, seams: Sequence[Seam]) -> list[tuple[Piece, Transfo
 
 
 def _stop(piece: Piece, edge: str, stop: str, towards: str) -> tuple[Point, Point]:
-    """Returns a stop's place and the direction in which the seam leaves it."""
+    """Returns a stop's place and the direction in which the seam leaves it; of a whole piece, on its right half."""
+    if edge not in {e.name for e in piece.edges}:
+        edge = f"{edge}.right"
     path = piece.edge(edge).path
     at, away = piece.stop(edge, stop), piece.stop(edge, towards)
     step = 3.0 if away > at else -3.0
@@ -191,7 +232,6 @@ def _piece(pen: SvgPen, piece: Piece, by: Transform) -> None:
     up = Point(0.0, 1.0).rotated(piece.grain - 1.5707963267948966)
     a, b = by(foot - up * 25), by(foot + up * 25)
     pen.polylines([[(a.x, a.y), (b.x, b.y)]], stroke=GRAIN)
-    pen.text(by(foot) + Point(0.8, 0.0), piece.name, size=2.2, colour=QUIET)
 
 
 def main(names: Sequence[str]) -> None:

@@ -41,34 +41,47 @@ from settwright.pattern.piece import Draft
 class Cut:
     """A cut: how it is drafted, and which seams are laid together in its assembled flats.
 
-    `around` and `over` are chains of seams; a seam is laid together at its last stop, edges pointing the same way.
-    `around` shows the body from the back to the front, `over` neck and armhole on both sides of the shoulder.
+    Each of `flats` is a chain of seams, each with the stop at which it is laid together, edges pointing the same way:
+    "side@hem"; without one, at its last stop. `over` is such a chain for the close view of neck and armhole on both
+    sides of the shoulder. `in_sizes` draws it as a nest as well.
     """
 
     name: str
     title: str
     draft: Callable[[Body], Draft]
-    around: tuple[str, ...]
-    over: tuple[str, ...]
+    flats: tuple[tuple[str, ...], ...]
+    over: tuple[str, ...] = ()
+    in_sizes: bool = False
 
 
 AROUND = ("side-back", "princess-back", "side-2", "side", "side-front", "princess-front")
 OVER = ("shoulder", "side-shoulder")
+AROUND_THE_NECK = ("raglan-front@neck", "raglan-back@neck", "overarm@neck-point")
+GROWN_ON = ("overarm@shoulder-point",)
 
 
-def jacket(name: str, title: str, design: JacketDesign) -> Cut:
-    """Returns the cut of a jacket: assembled round the body, and over the shoulder."""
-    return Cut(name, title, lambda body: draft_jacket(body, design, 1.0), AROUND, OVER)
+def jacket(name: str, title: str, design: JacketDesign, *, in_sizes: bool = False) -> Cut:
+    """Returns the cut of a jacket: assembled round the body and over the shoulder, or along a raglan's or kimono's seams."""
+    flats = {SleeveCut.RAGLAN: (AROUND, AROUND_THE_NECK), SleeveCut.KIMONO: (GROWN_ON,)}
+    has_shoulder = design.sleeve_cut not in flats
+    return Cut(
+        name,
+        title,
+        lambda body: draft_jacket(body, design, 1.0),
+        flats.get(design.sleeve_cut, (AROUND,)),
+        OVER if has_shoulder else (),
+        in_sizes,
+    )
 
 
-def skirt(name: str, title: str, design: SkirtDesign) -> Cut:
-    """Returns the cut of a skirt: its pieces."""
-    return Cut(name, title, lambda body: draft_skirt(body, design, None), (), ())
+def skirt(name: str, title: str, design: SkirtDesign, *, in_sizes: bool = False) -> Cut:
+    """Returns the cut of a skirt, assembled at the side."""
+    return Cut(name, title, lambda body: draft_skirt(body, design, None), (("skirt-side@hip",),), (), in_sizes)
 
 
-def trousers(name: str, title: str, design: TrousersDesign) -> Cut:
-    """Returns the cut of a pair of trousers: its pieces."""
-    return Cut(name, title, lambda body: draft_trousers(body, design), (), ())
+def trousers(name: str, title: str, design: TrousersDesign, *, in_sizes: bool = False) -> Cut:
+    """Returns the cut of a pair of trousers, assembled at the fork."""
+    return Cut(name, title, lambda body: draft_trousers(body, design), (("trousers-inseam@fork",),), (), in_sizes)
 
 
 PLAIN = JacketDesign()
@@ -79,27 +92,29 @@ ARMHOLE = replace(PLAIN, body_cut=BodyCut.PRINCESS_ARMHOLE)
 SEAMED = {"waist_seam": True}
 
 CUTS: tuple[Cut, ...] = (
-    jacket("side-panel", "Side panel, dart under the lapel", PLAIN),
+    jacket("side-panel", "Side panel, dart under the lapel", PLAIN, in_sizes=True),
     jacket("side-panel-coat", "Side panel, coat length, back vent", replace(COAT, vent=Vent.BACK, vent_length=300.0)),
     jacket(
         "side-panel-folded",
         "Side panel, the front cut in one with its facing",
         replace(PLAIN, front_edge=FrontEdge.EXTENDED),
     ),
-    jacket("darted", "Darted, side bust dart", DARTED),
+    jacket("darted", "Darted, side bust dart", DARTED, in_sizes=True),
     jacket(
         "darted-shoulder",
         "Darted from the shoulder, back shoulder dart, back on the fold",
         replace(DARTED, bust_dart=BustDart.SHOULDER, back_shoulder=BackShoulder.DART, centre_back=CentreBack.FOLD),
     ),
     jacket("darted-short", "Short darted jacket", replace(DARTED, length_below_waist=150.0)),
-    jacket("princess-shoulder", "Princess from the shoulder", SHOULDER),
+    jacket("princess-shoulder", "Princess from the shoulder", SHOULDER, in_sizes=True),
     jacket(
         "princess-shoulder-coat",
         "Princess from the shoulder, coat length, double-breasted",
         replace(SHOULDER, length_below_waist=600.0, closing=Closing.DOUBLE),
     ),
-    jacket("princess-armhole", "Princess from the armhole, side vents", replace(ARMHOLE, vent=Vent.SIDES)),
+    jacket(
+        "princess-armhole", "Princess from the armhole, side vents", replace(ARMHOLE, vent=Vent.SIDES), in_sizes=True
+    ),
     jacket(
         "waist-seam",
         "Side panel with a waist seam, straight below it",
@@ -174,19 +189,19 @@ CUTS: tuple[Cut, ...] = (
         "One-piece sleeve, the elbow eased",
         replace(DARTED, sleeve_cut=SleeveCut.ONE_PIECE, elbow_dart=False),
     ),
-    jacket("sleeve-raglan", "Raglan sleeve", replace(DARTED, sleeve_cut=SleeveCut.RAGLAN)),
-    jacket("sleeve-kimono", "Kimono sleeve with a gusset", replace(DARTED, sleeve_cut=SleeveCut.KIMONO)),
+    jacket("sleeve-raglan", "Raglan sleeve", replace(DARTED, sleeve_cut=SleeveCut.RAGLAN), in_sizes=True),
+    jacket("sleeve-kimono", "Kimono sleeve with a gusset", replace(DARTED, sleeve_cut=SleeveCut.KIMONO), in_sizes=True),
     jacket(
         "sleeve-kimono-lifted",
         "Kimono sleeve lifted, without a gusset",
         replace(DARTED, sleeve_cut=SleeveCut.KIMONO, sleeve_lift=math.radians(68)),
     ),
-    skirt("skirt-straight", "Straight skirt", SkirtDesign()),
+    skirt("skirt-straight", "Straight skirt", SkirtDesign(), in_sizes=True),
     skirt("skirt-ribbon", "Straight skirt, waist faced with ribbon", SkirtDesign(waist_finish=WaistFinish.RIBBON)),
     skirt("skirt-bodice-top", "Straight skirt on a bodice top", SkirtDesign(waist_finish=WaistFinish.BODICE_TOP)),
-    skirt("skirt-flared", "Slightly flared skirt", SkirtDesign(cut=SkirtCut.FLARED, vent_length=0.0)),
+    skirt("skirt-flared", "Slightly flared skirt", SkirtDesign(cut=SkirtCut.FLARED, vent_length=0.0), in_sizes=True),
     skirt("skirt-pleated", "Pleated on the bars", SkirtDesign(cut=SkirtCut.PLEATED)),
-    trousers("trousers", "Trousers, flat front", TrousersDesign()),
+    trousers("trousers", "Trousers, flat front", TrousersDesign(), in_sizes=True),
     trousers("trousers-pleated", "Trousers, two pleats", TrousersDesign(pleats=2)),
     trousers(
         "trousers-ribbon",
