@@ -61,7 +61,7 @@ GROWN_ON = ("overarm@shoulder-point",)
 
 
 def jacket(name: str, title: str, design: JacketDesign, *, in_sizes: bool = False) -> Cut:
-    """Returns the cut of a jacket: assembled round the body and over the shoulder, or along a raglan's or kimono's seams."""
+    """Returns the cut of a jacket: assembled round the body and over the shoulder, or along the sleeve's own seams."""
     flats = {SleeveCut.RAGLAN: (AROUND, AROUND_THE_NECK), SleeveCut.KIMONO: (GROWN_ON,)}
     has_shoulder = design.sleeve_cut not in flats
     return Cut(
