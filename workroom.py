@@ -1,6 +1,7 @@
 #!/usr/bin/env python3
 """Sets the workroom up and runs it; needs nothing but Python 3.11 and pip.
 
+    python3 workroom.py                open the page in the browser
     python3 workroom.py example        plan the example commission and say where its sheets are
     python3 workroom.py test           run every check and every quick test
     python3 workroom.py plan FILE ...  any other words go to the settwright command as they are
@@ -94,7 +95,7 @@ def main(words: list[str]) -> int:
     """Sets up if need be, then does what the words ask."""
     if sys.version_info < (3, 11):
         sys.exit("Settwright needs Python 3.11 or newer.")
-    if not words or words[0] in ("-h", "--help"):
+    if words and words[0] in ("-h", "--help"):
         print(__doc__)
         return 0
     if not STAMP.exists() or STAMP.read_text() != stamp_of_inputs():

@@ -22,12 +22,35 @@ if TYPE_CHECKING:
 
 app = typer.Typer(
     add_completion=False,
-    no_args_is_help=True,
     pretty_exceptions_enable=False,
     help="From measurements, a design and a length of striped or plaid cloth to a cut-ready plan.",
 )
 _out = Console(highlight=False)
 _err = Console(stderr=True, highlight=False)
+
+
+@app.callback(invoke_without_command=True)
+def page(
+    context: typer.Context,
+    data: Annotated[
+        Path | None, typer.Option(help="Where the workroom's book is kept; else where such things are kept.")
+    ] = None,
+    port: Annotated[int | None, typer.Option(help="The port of the page; else any that is free.")] = None,
+    browser: Annotated[bool, typer.Option(help="Whether to open the browser.")] = True,
+) -> None:
+    """Opens the page in the browser, where no command is given."""
+    if context.invoked_subcommand is not None:
+        return
+    from settwright.web.serve import CannotOpen, data_folder, open_page  # noqa: PLC0415
+
+    def say(sentence: str) -> None:
+        print(sentence, flush=True)
+
+    try:
+        open_page(data or data_folder(), say, port=port, browse=browser)
+    except CannotOpen as why:
+        _err.print(escape(str(why)))
+        raise typer.Exit(1) from None
 
 
 @app.command()

@@ -26,7 +26,7 @@ from settwright.commission.model import Choices, Commission, Cutting, Hand, Stag
 from settwright.commission.names import Garments
 from settwright.commission.pins import read_cut, read_fittings, read_found, read_importance, read_pins
 from settwright.commission.shape import read_form
-from settwright.findings import Refusal, Weight, refuse
+from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.units import Units
 
 _PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
@@ -37,15 +37,23 @@ def read_commission(text: str, name: str) -> Commission:
 
     Raises Refusal with every fault found, each with its line, its field and what mends it.
     """
+    commission, wrong = read_as_far(text, name)
+    if wrong:
+        raise Refusal(wrong)
+    return commission
+
+
+def read_as_far(text: str, name: str) -> tuple[Commission, tuple[Finding, ...]]:
+    """Returns a commission as far as it can be read, customs in the place of the rest, and every fault found.
+
+    Raises Refusal where the text isn't a document of a known format.
+    """
     text = text.removeprefix("\ufeff")
     data = read_toml(text, name)
     migrate(data, name)
     desk = Desk(name, Lines(text))
-    document = read_form(desk, data)
-    commission = _checked(desk, document)
-    if desk.wrong:
-        raise Refusal(_in_order(desk))
-    return commission
+    commission = _checked(desk, read_form(desk, data))
+    return commission, tuple(_in_order(desk))
 
 
 def read_toml(text: str, name: str) -> dict[str, Any]:

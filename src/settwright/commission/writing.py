@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, MutableMapping
+from collections.abc import Iterable, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass
 from typing import Any, cast
 
@@ -15,14 +15,14 @@ from settwright.commission.model import CutAlready, Found, Placed
 from settwright.commission.reading import read_commission, read_toml
 from settwright.findings import refuse
 
-Value = str | int | float | bool | Mapping[str, Any]
+Value = str | int | float | bool | Sequence[Any] | Mapping[str, Any]
 
 
 @dataclass(frozen=True, slots=True)
 class SetValue:
     """Gives a field a value: SetValue(("jacket", "buttons"), 2). Sections that don't exist yet are begun."""
 
-    path: tuple[str, ...]
+    path: tuple[str | int, ...]
     value: Value
 
 
@@ -44,6 +44,7 @@ class AddPin:
     mark: str | None = None
     edge: str | None = None
     stop: str | None = None
+    line: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +71,21 @@ def write_back(text: str, changes: Iterable[Change], name: str = "the commission
 
     Raises Refusal if the text can't be read, a path leads nowhere, or the changed commission would be refused.
     """
+    written = changed(text, changes, name)
+    read_commission(written, name)
+    return written
+
+
+def changed(text: str, changes: Iterable[Change], name: str = "the commission") -> str:
+    """Returns the text with the changes made, as write_back does, whether or not the result can be planned yet.
+
+    Raises Refusal if the text isn't a document of a known format or a path leads nowhere.
+    """
     document = _parsed(text, name)
     migrate(document, name)
     for change in changes:
         _make(document, change, name)
-    changed = tomlkit.dumps(document)
-    read_commission(changed, name)
-    return changed
+    return tomlkit.dumps(document)
 
 
 def bring_up_to_date(text: str, name: str = "the commission") -> str:
@@ -100,7 +109,7 @@ def _parsed(text: str, name: str) -> Any:
 def _make(document: Any, change: Change, name: str) -> None:
     if isinstance(change, SetValue):
         section = _section(document, change.path[:-1], name, begin=True)
-        section[change.path[-1]] = _item(change.value)
+        section[cast(str, change.path[-1])] = _item(change.value)
     elif isinstance(change, RemoveValue):
         section = _section(document, change.path[:-1], name, begin=False)
         try:
@@ -112,6 +121,7 @@ def _make(document: Any, change: Change, name: str) -> None:
             "piece": change.piece,
             "mark": change.mark,
             "edge": change.edge,
+            "line": change.line,
             "stop": change.stop,
             "axis": change.axis,
             "bar": change.bar,
@@ -219,4 +229,14 @@ def _dotted(path: tuple[str | int, ...]) -> str:
     return ".".join(str(key) for key in path)
 
 
-__all__ = ["AddCut", "AddFound", "AddPin", "Change", "RemoveValue", "SetValue", "bring_up_to_date", "write_back"]
+__all__ = [
+    "AddCut",
+    "AddFound",
+    "AddPin",
+    "Change",
+    "RemoveValue",
+    "SetValue",
+    "bring_up_to_date",
+    "changed",
+    "write_back",
+]

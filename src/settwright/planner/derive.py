@@ -6,18 +6,19 @@ import itertools
 import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from typing import Any, Protocol, TypeVar
 
 from settwright.bars.joins import Taste
 from settwright.bars.match import Prepared, prepare
 from settwright.bars.match import match as match_prepared
-from settwright.bars.model import Pin
+from settwright.bars.model import Match, Pin
 from settwright.bars.ways import hindrance, orientations
 from settwright.body import Body
 from settwright.body.catalogue import FOR_TROUSERS
 from settwright.body.estimate import complete
 from settwright.body.posture import for_posture
-from settwright.cloth import Cloth
+from settwright.cloth import Cloth, Sequence
 from settwright.commission.model import Commission, Uneven
 from settwright.commission.model import Pin as Said
 from settwright.findings import Finding, Refusal, Weight, refuse
@@ -36,7 +37,21 @@ from settwright.planner.laying import OnLength, lay_out, pins_of_cut
 from settwright.planner.toile import as_asked
 
 FREE_SHARE = 10  # of the effort, for a cloth whose pieces lie anywhere
+Made = TypeVar("Made")
 OnStage = Callable[[str], None]
+
+
+class Keep(Protocol):
+    """Keeps what a stage made by its inputs: returns what it has, or makes it."""
+
+    def __call__(self, stage: str, inputs: Commission, make: Callable[[], Made]) -> Made:
+        """Returns what `make` returns for these inputs."""
+        ...
+
+
+def worked_out(stage: str, inputs: Commission, make: Callable[[], Made]) -> Made:
+    """Keeps nothing: every stage is worked out."""
+    return make()
 
 
 def derive(
@@ -54,27 +69,100 @@ def derive(
 
     Raises Refusal when a body, a pin or a cloth makes the plan impossible.
     """
+    plan = derive_bars(commission, on_stage).plan
+    on_matched(plan)
+    on_stage("layout")
+    return lay_cloths(plan, effort=effort, anew=anew, on_length=on_length)
+
+
+@dataclass(frozen=True)
+class Matched:
+    """A plan as far as its bars, its cloths not yet laid, and what a try with the bars begins from."""
+
+    plan: Plan
+    prepared: Prepared
+    pins: tuple[Pin, ...]
+
+
+def derive_bars(
+    commission: Commission, on_stage: OnStage = lambda stage: None, keep: Keep = worked_out, near: Match | None = None
+) -> Matched:
+    """Returns the plan of a commission as far as its bars.
+
+    `keep` may keep what a stage made and give it out again for the same inputs. Beginning `near` an earlier match of
+    the same pieces the bars come at once, mostly as good.
+
+    Raises Refusal as derive does.
+    """
     commission = as_asked(commission)
     on_stage("measurements")
     body = body_of(commission)
-    on_stage("drafts")
     shell = shell_of(commission)
-    drafts = draft_garments(commission, body, shell.thickness)
-    on_stage("make-up")
-    made_up = make_up_garments(commission, drafts, shell)
+
+    def pieces() -> MadeUp:
+        on_stage("drafts")
+        drafts = draft_garments(commission, body, shell.thickness)
+        on_stage("make-up")
+        return make_up_garments(commission, drafts, shell)
+
+    made_up = keep("make-up", for_pieces(commission), pieces)
     on_stage("bars")
-    problem = prepare_bars(commission, made_up, shell)
-    match = match_prepared(problem, pins_of(commission, made_up))
+    problem = keep("bars", for_bars(commission), lambda: prepare_bars(commission, made_up, shell))
+    pins = pins_of(commission, made_up)
+    if near is not None and {phase.piece for phase in near.phases} != {piece.name for piece in problem.pieces}:
+        near = None
+    match = match_prepared(problem, pins, near)
     uneven = commission.choices.uneven
     hindered = hindrance(shell, uneven)
-    on_matched(Plan(commission, body, made_up, match, (), ()))
-    on_stage("layout")
+    findings = (
+        *commission.findings,
+        *body.findings,
+        *made_up.findings,
+        *match.findings,
+        *([Finding(Weight.NOTE, "choices.uneven", f"{uneven}: not done, for {hindered}.")] if hindered else ()),
+    )
+    return Matched(Plan(commission, body, made_up, match, (), findings), problem, pins)
+
+
+def for_pieces(commission: Commission) -> Commission:
+    """Returns a commission without what no piece's shape depends on: the same one, the same pieces."""
+    plain = Sequence(())
+    cloths = tuple(
+        replace(
+            cloth, title="", colours=(), warp=plain, weft=plain, dominant_warp=None, dominant_weft=None, **_ON_TABLE
+        )
+        for cloth in commission.cloths
+    )
+    choices = replace(commission.choices, uneven=Uneven.ROUND, hem_on_a_bar=True, bar_off_the_fullest=False)
+    return replace(commission, cloths=cloths, choices=choices, pins=(), importance=(), **_ON_PAPER)
+
+
+def for_bars(commission: Commission) -> Commission:
+    """Returns a commission without what the bars' problem doesn't depend on, pins among it."""
+    cloths = tuple(replace(cloth, **_ON_TABLE) for cloth in commission.cloths)
+    return replace(commission, cloths=cloths, pins=(), **_ON_PAPER)
+
+
+_ON_PAPER: dict[str, Any] = {"title": "", "client": "", "currency": "", "notes": "", "findings": (), "found": ()}
+_ON_TABLE: dict[str, Any] = {
+    "price_per_metre": None,
+    "length_in_hand": None,
+    "sett_at_left": 0.0,
+    "sett_at_end": None,
+    "faults": (),
+}
+"""What of a cloth matters when the pieces are laid on it and not before."""
+
+
+def lay_cloths(plan: Plan, *, effort: int = EFFORT, anew: bool = False, on_length: OnLength | None = None) -> Plan:
+    """Returns the whole plan from one that has its bars, every cloth laid. Raises Refusal as lay_out does."""
+    commission, made_up = plan.commission, plan.made_up
     cloths = tuple(
         lay_out(
             commission,
             cloth,
             made_up,
-            match,
+            plan.match,
             effort=effort_for(cloth, made_up, effort),
             anew=anew,
             on_length=on_length,
@@ -83,15 +171,11 @@ def derive(
         if any(piece.cloth == cloth.name for piece in made_up.pieces)
     )
     findings = (
-        *commission.findings,
-        *body.findings,
-        *made_up.findings,
-        *match.findings,
-        *([Finding(Weight.NOTE, "choices.uneven", f"{uneven}: not done, for {hindered}.")] if hindered else ()),
-        *itertools.chain.from_iterable(plan.layout.findings for plan in cloths),
+        *plan.findings,
+        *itertools.chain.from_iterable(cloth.layout.findings for cloth in cloths),
         *_unused(commission.cloths, made_up),
     )
-    return Plan(commission, body, made_up, match, cloths, tuple(dict.fromkeys(findings)))
+    return replace(plan, cloths=cloths, findings=tuple(dict.fromkeys(findings)))
 
 
 def effort_for(cloth: Cloth, made_up: MadeUp, effort: int) -> int:

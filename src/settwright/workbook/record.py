@@ -105,7 +105,7 @@ def _items(drafts: Iterable[Draft], wide: float, units: Units) -> Iterator[_Item
         figures = lesson_of(draft)
         reckoning = False
         last = max((i for i, figure in enumerate(figures) if figure.new != Drawn()), default=-1)
-        for index, (figure, box) in enumerate(zip(figures, _boxes(figures), strict=True)):
+        for index, (figure, box) in enumerate(zip(figures, boxes_of(figures), strict=True)):
             if figure.new == Drawn():
                 lines = [_written(line, _RULES, wide, 1.5) for line in _told(figure.steps, units)]
                 if not reckoning:
@@ -118,7 +118,7 @@ def _items(drafts: Iterable[Draft], wide: float, units: Units) -> Iterator[_Item
             number, reckoning = number + 1, False
 
 
-def _boxes(figures: Sequence[Figure]) -> list[Box]:
+def boxes_of(figures: Sequence[Figure]) -> list[Box]:
     """Returns the box of each figure's whole sheet: a figure that nothing stood before begins one."""
     boxes: list[Box] = []
     starts = [i for i, figure in enumerate(figures) if figure.before == Drawn()]
@@ -164,20 +164,20 @@ def _told(steps: Sequence[Step], units: Units) -> Iterator[str]:
             yield _one_told(same[0], units)
         else:
             rule = escape(in_units(same[0].rule, units))
-            values = ", ".join(f"<b>{_name(step)}</b> {_value(step, units)}" for step in same)
+            values = ", ".join(f"<b>{_name(step)}</b> {value_said(step, units)}" for step in same)
             yield f"{values}: {rule}"
 
 
 def _one_told(step: Step, units: Units) -> str:
-    rule, value = escape(in_units(_bare(step), units)), _value(step, units)
-    inputs = ", ".join(f"{escape(name)} {_figure(name, number, units)}" for name, number in step.numbers)
+    rule, value = escape(in_units(bare_rule(step), units)), value_said(step, units)
+    inputs = ", ".join(f"{escape(name)} {figure_said(name, number, units)}" for name, number in step.numbers)
     inputs = f' <font color="{QUIET}">({inputs})</font>' if inputs else ""
     name = f"<b>{_name(step)}</b>"
     if step.point is not None and (places := _PLACES.fullmatch(step.rule)):
         across, up = (escape(in_units(places[part], units)) for part in ("across", "up"))
         x, y = (_length(length, units) for length in (step.point.x, step.point.y))
         return f"{name}, across {_worked(across)}<b>{x}</b>, up {_worked(up)}<b>{y}</b>{inputs}"
-    if step.point is None and step.rule != _bare(step):
+    if step.point is None and step.rule != bare_rule(step):
         return f"{name} = {_worked(rule, inputs)}<b>{value}</b>"
     return f"{name}, <b>{value}</b>: {rule}{inputs}"
 
@@ -194,7 +194,7 @@ def _name(step: Step) -> str:
     return escape(step.name.replace("-", " "))
 
 
-def _bare(step: Step) -> str:
+def bare_rule(step: Step) -> str:
     """Returns a rule without the name that it begins with."""
     return step.rule.removeprefix(f"{step.name} = ")
 
@@ -210,7 +210,7 @@ def in_units(rule: str, units: Units) -> str:
     return re.sub(r"(\d+(?:\.\d+)?) mm\b", lambda found: format_length(float(found[1]), units), rule)
 
 
-def _figure(name: str, value: float, units: Units) -> str:
+def figure_said(name: str, value: float, units: Units) -> str:
     """Returns a figure as its name asks: an angle in degrees, a count or a part as a plain number, else a length."""
     if name.endswith(("angle", "slope")):
         return f"{math.degrees(value):.1f}°"
@@ -225,10 +225,11 @@ def _length(length: float, units: Units) -> str:
     return format_length(length, units).replace("-", "−")
 
 
-def _value(step: Step, units: Units) -> str:
+def value_said(step: Step, units: Units) -> str:
+    """Returns what a step came to, in the person's units."""
     if step.point is not None:
         return f"{_length(step.point.x, units)} across, {_length(step.point.y, units)} up"
-    return _figure(step.name, step.value, units) if step.value is not None else ""
+    return figure_said(step.name, step.value, units) if step.value is not None else ""
 
 
 def _edges_told(piece: Piece, units: Units) -> str:
@@ -240,4 +241,4 @@ def _edges_told(piece: Piece, units: Units) -> str:
     return f"Traced off. Its edges in {units.value}: {lengths}."
 
 
-__all__ = ["in_units", "record_section"]
+__all__ = ["bare_rule", "boxes_of", "figure_said", "in_units", "record_section", "value_said"]

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass
 
 from settwright.body import Body
@@ -53,8 +54,13 @@ def _half(contour: Contour) -> float:
     return contour.reach + 75.0
 
 
-def draw_body_figure(pen: Pen, body: Body, *, scale: float) -> None:
-    """Draws front and back of a body side by side from (0, 0), with the tape of every measure that it has."""
+def draw_body_figure(
+    pen: Pen, body: Body, *, scale: float, kept: Callable[[str], AbstractContextManager[None]] = nullcontext
+) -> None:
+    """Draws front and back of a body side by side from (0, 0), with the tape of every measure that it has.
+
+    `kept` is given each measure's name and opens the `with` block that its tape and number are drawn in.
+    """
     contour = contour_of(body)
     half = _half(contour)
     known = {measure.name for measure in body.measures}
@@ -63,7 +69,8 @@ def draw_body_figure(pen: Pen, body: Body, *, scale: float) -> None:
         _draw_figure(pen, contour, page, is_front)
         for taken in all_taken(contour):
             if taken.is_front is is_front and taken.name in known:
-                _draw_taken(pen, taken, page)
+                with kept(taken.name):
+                    _draw_taken(pen, taken, page)
         title = "front" if is_front else "back"
         pen.text(page(Point(0.0, -32.0)), title, size=2.8, weight="italic", anchor="middle", colour=QUIET)
 

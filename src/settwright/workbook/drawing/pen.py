@@ -255,6 +255,13 @@ class SvgPen:
         yield
         self._body.append("</g>")
 
+    @contextmanager
+    def named(self, name: str) -> Iterator[None]:
+        """Keeps what is drawn inside the `with` block together under an id."""
+        self._body.append(f'<g id="{escape(name)}">')
+        yield
+        self._body.append("</g>")
+
     def finish(self) -> str:
         """Returns the whole document."""
         width, height = self._right - self._left, self._top - self._bottom

@@ -1,0 +1,486 @@
+// The garment from one side with its cloth: bars on a canvas, drawn from the map itself so that they bend as the
+// garment does, and over it an SVG with what can be touched and spoken: pieces, and chalk marks where bars miss.
+
+import { html, nothing, render, repeat, svg } from "../../vendor/lit-html.js";
+import { figures, weave } from "../weave.js";
+import { small } from "../words.js";
+import { Looking, makeLookable } from "./looking.js";
+
+/** @typedef {import("../types.js").Picture} Picture */
+/** @typedef {import("../types.js").Patch} Patch */
+/** @typedef {import("../types.js").PhaseSaid} PhaseSaid */
+/** @typedef {"upright" | "level"} Axis */
+
+/**
+ * @typedef {object} Showing
+ * @property {Picture} picture
+ * @property {import("../types.js").Report} report
+ * @property {Record<string, PhaseSaid>} phases
+ * @property {readonly import("../types.js").Seam[]} seams
+ * @property {"cm" | "inches"} units
+ * @property {boolean} chalk
+ * @property {string | null} lit  a seam to be pointed out
+ * @property {boolean} slides  one pointer slides the cloth; else it moves the picture
+ * @property {string} label
+ * @property {(piece: string, axis: Axis) => boolean} canSlide
+ *
+ * @typedef {{piece: string, axis: Axis, by: number, reach: number}} SlideDetail
+ */
+
+const MARGIN = 28;
+
+/** The inks of a picture; on dark cloth lines are blacker, buttons light. */
+const INKS = {
+  dark: { line: "#0b0a09", button: "#93826a", lining: "#d9d2c5" },
+  light: { line: "#251f18", button: "#4a4239", lining: "#d9d2c5" },
+};
+
+export class GarmentPicture extends HTMLElement {
+  #canvas = document.createElement("canvas");
+  #over = document.createElement("div");
+  /** @type {Showing | null} */
+  #showing = null;
+  /** @type {Looking | null} */
+  #look = null;
+  #isWhole = true;
+  #frame = 0;
+  #watch = new ResizeObserver(() => this.#resized());
+  /** @type {WeakMap<object, Path2D>} */
+  #outlines = new WeakMap();
+  /** @type {WeakMap<Patch, {key: string, image: HTMLCanvasElement}>} */
+  #woven = new WeakMap();
+  #isOnlySliding = false;
+  /** @type {{zoom: (by: number) => void} | null} */
+  #ways = null;
+
+  connectedCallback() {
+    if (!this.#canvas.isConnected) {
+      this.#over.className = "over";
+      this.append(this.#canvas, this.#over);
+      this.#ways = makeLookable(this, {
+        look: () => this.#look ?? new Looking(0, 0, 1),
+        changed: (look) => this.#looks(look),
+        whole: () => this.whole(),
+        grip: (event) => this.#grip(event),
+      });
+    }
+    this.#watch.observe(this);
+  }
+
+  disconnectedCallback() {
+    this.#watch.disconnect();
+    cancelAnimationFrame(this.#frame);
+  }
+
+  /** @param {Showing} showing */
+  set showing(showing) {
+    const isOther = this.#showing?.picture.view !== showing.picture.view;
+    this.#showing = showing;
+    if (isOther || !this.#look || this.#isWhole) this.whole();
+    else this.#soon();
+  }
+
+  /** Shows other places in the repeat, and nothing else anew. @param {Record<string, PhaseSaid>} phases */
+  set phases(phases) {
+    if (!this.#showing) return;
+    const isOnly = this.#frame === 0 || this.#isOnlySliding;
+    this.#showing = { ...this.#showing, phases };
+    this.#soon();
+    this.#isOnlySliding = isOnly;
+  }
+
+  /** Looks as another picture does. @param {Looking | null} look */
+  set look(look) {
+    if (!look || look === this.#look) return;
+    this.#look = look;
+    this.#isWhole = false;
+    this.#soon();
+  }
+
+  whole() {
+    const box = this.#showing?.picture.box;
+    if (!box || !this.clientWidth) return;
+    this.#isWhole = true;
+    this.#look = Looking.whole(
+      [box[0], box[1], box[0] + box[2], box[1] + box[3]],
+      this.clientWidth,
+      this.clientHeight,
+      MARGIN,
+    );
+    this.#soon();
+  }
+
+  /** @param {number} by */
+  zoom(by) {
+    this.#ways?.zoom(by);
+  }
+
+  /** @param {Looking} look */
+  #looks(look) {
+    this.#look = look;
+    this.#isWhole = false;
+    this.#soon();
+    this.dispatchEvent(new CustomEvent("looked", { detail: look }));
+  }
+
+  #resized() {
+    if (this.#isWhole) this.whole();
+    else this.#soon();
+  }
+
+  #soon() {
+    this.#isOnlySliding = false;
+    this.#frame ||= requestAnimationFrame(() => {
+      this.#frame = 0;
+      this.#paint();
+      if (!this.#isOnlySliding) this.#touchables();
+    });
+  }
+
+  /** @param {{outline: string}} patch */
+  #outline(patch) {
+    let path = this.#outlines.get(patch);
+    if (!path) this.#outlines.set(patch, (path = new Path2D(patch.outline)));
+    return path;
+  }
+
+  #paint() {
+    const showing = this.#showing;
+    const look = this.#look;
+    if (!showing || !look) return;
+    const { picture, report, phases } = showing;
+    const fine = Math.min(2, devicePixelRatio || 1);
+    const [width, height] = [Math.round(this.clientWidth * fine), Math.round(this.clientHeight * fine)];
+    if (this.#canvas.width !== width || this.#canvas.height !== height) {
+      this.#canvas.width = width;
+      this.#canvas.height = height;
+    }
+    const pen = /** @type {CanvasRenderingContext2D} */ (this.#canvas.getContext("2d"));
+    pen.setTransform(1, 0, 0, 1, 0, 0);
+    pen.clearRect(0, 0, width, height);
+    const frame = { size: fine * look.zoom, x: Math.round(fine * look.x), y: Math.round(fine * look.y), width, height };
+    pen.setTransform(frame.size, 0, 0, frame.size, frame.x, frame.y);
+    pen.lineJoin = "round";
+    pen.lineCap = "round";
+    const hair = 1 / look.zoom;
+    const inks = isDark(Object.values(report.cloths)[0]?.colour ?? "#888888") ? INKS.dark : INKS.light;
+    for (const layer of picture.layers) {
+      for (const ground of layer.grounds) {
+        const path = new Path2D(ground);
+        pen.fillStyle = inks.lining;
+        pen.fill(path);
+      }
+      for (const patch of layer.patches) {
+        const path = this.#outline(patch);
+        const cloth = report.cloths[report.pieces[patch.piece]?.cloth ?? ""];
+        const phase = phases[patch.piece];
+        if (!cloth || !phase || (phase[2] && phase[3])) {
+          pen.fillStyle = cloth?.colour ?? "#bbb";
+          pen.fill(path);
+        } else {
+          this.#cloth(pen, patch, path, cloth, phase, frame);
+        }
+      }
+      pen.strokeStyle = inks.line;
+      pen.lineWidth = 1.1 * hair;
+      for (const patch of layer.patches) pen.stroke(this.#outline(patch));
+      for (const line of layer.lines) pen.stroke(new Path2D(line));
+      for (const [x, y, radius] of layer.buttons) this.#button(pen, x, y, radius, hair, inks);
+    }
+  }
+
+  /** Lays the cloth of a patch: woven anew only where it slid or is looked at more closely.
+   * @param {CanvasRenderingContext2D} pen @param {Patch} patch @param {Path2D} path
+   * @param {import("../types.js").ClothSaid} cloth @param {PhaseSaid} phase
+   * @param {{size: number, x: number, y: number, width: number, height: number}} frame */
+  #cloth(pen, patch, path, cloth, phase, { size, x, y, width, height }) {
+    const extent = extentOf(patch.grid);
+    let [left, top] = [Math.floor(extent[0] * size) - 1, Math.floor(extent[1] * size) - 1];
+    let [right, bottom] = [Math.ceil(extent[2] * size) + 1, Math.ceil(extent[3] * size) + 1];
+    if (right + x < 0 || bottom + y < 0 || left + x > width || top + y > height) return;
+    if ((right - left) * (bottom - top) > width * height) {
+      [left, top] = [Math.max(left, -x), Math.max(top, -y)];
+      [right, bottom] = [Math.min(right, width - x), Math.min(bottom, height - y)];
+    }
+    const key = [size, left, top, right, bottom, phase[0], phase[1]].join();
+    let known = this.#woven.get(patch);
+    if (known?.key !== key || woven.get(known.image) !== cloth) {
+      const image = known?.image ?? document.createElement("canvas");
+      image.width = right - left;
+      image.height = bottom - top;
+      const own = /** @type {CanvasRenderingContext2D} */ (image.getContext("2d"));
+      own.setTransform(size, 0, 0, size, -left, -top);
+      own.clip(path);
+      weave(own, path, patch.grid, cloth, phase[0], phase[1]);
+      woven.set(image, cloth);
+      this.#woven.set(patch, (known = { key, image }));
+    }
+    pen.save();
+    pen.setTransform(1, 0, 0, 1, 0, 0);
+    pen.drawImage(known.image, left + x, top + y);
+    pen.restore();
+  }
+
+  /** @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} radius
+   * @param {number} hair @param {{line: string, button: string}} inks */
+  #button(pen, x, y, radius, hair, inks) {
+    pen.fillStyle = inks.button;
+    pen.lineWidth = 1.2 * hair;
+    pen.beginPath();
+    pen.arc(x, y, radius, 0, 2 * Math.PI);
+    pen.fill();
+    pen.stroke();
+    pen.beginPath();
+    pen.arc(x, y, radius * 0.72, 0, 2 * Math.PI);
+    pen.stroke();
+    pen.fillStyle = inks.line;
+    for (const [dx, dy] of [[1, 1], [-1, 1], [-1, -1], [1, -1]]) {
+      pen.beginPath();
+      pen.arc(x + (dx ?? 0) * radius * 0.2, y + (dy ?? 0) * radius * 0.2, radius * 0.09, 0, 2 * Math.PI);
+      pen.fill();
+    }
+  }
+
+  /** Draws what can be touched: each piece once, at its largest patch's depth, and the chalk marks. */
+  #touchables() {
+    const showing = this.#showing;
+    const look = this.#look;
+    if (!showing || !look) return;
+    const { picture, report, label } = showing;
+    const patches = picture.layers.flatMap((layer, depth) =>
+      layer.patches.map((patch, index) => ({ patch, key: `${depth}-${index}` })),
+    );
+    const first = new Set();
+    render(
+      html`<svg width=${this.clientWidth} height=${this.clientHeight} role="group" aria-label=${label}>
+        <g transform=${String(look)}>
+          ${repeat(
+            patches,
+            ({ key }) => key,
+            ({ patch }) => {
+              const isFirst = !first.has(patch.piece);
+              first.add(patch.piece);
+              return this.#touchable(patch, isFirst, report);
+            },
+          )}
+        </g>
+        ${showing.chalk ? this.#chalk(showing, look) : nothing}
+      </svg>`,
+      this.#over,
+    );
+  }
+
+  /** @param {Patch} patch @param {boolean} isFirst @param {import("../types.js").Report} report */
+  #touchable(patch, isFirst, report) {
+    const piece = report.pieces[patch.piece];
+    const slides = this.#showing?.canSlide(patch.piece, "upright") || this.#showing?.canSlide(patch.piece, "level");
+    return svg`<path d=${patch.outline} class="touch ${slides ? "slides" : ""}" data-piece=${patch.piece}
+      tabindex=${isFirst && slides ? 0 : nothing} role=${isFirst && slides ? "button" : nothing}
+      aria-roledescription=${isFirst && slides ? "cloth on a piece" : nothing}
+      aria-hidden=${isFirst && slides ? nothing : "true"}
+      aria-label=${isFirst && slides ? `${piece?.title ?? patch.piece}${piece?.is_cut ? ", cut already" : ""}. Arrow keys slide the cloth` : nothing}
+      @keydown=${(/** @type {KeyboardEvent} */ event) => this.#keyed(event, patch)}
+      @blur=${() => this.dispatchEvent(new CustomEvent("slide-end"))}
+      @pointerenter=${() => this.dispatchEvent(new CustomEvent("over", { detail: patch.piece }))}
+      @pointerleave=${() => this.dispatchEvent(new CustomEvent("over", { detail: null }))}></path>`;
+  }
+
+  /** @param {Showing} showing @param {Looking} look */
+  #chalk(showing, look) {
+    const marks = [];
+    for (const seam of showing.seams) {
+      const isLit = seam.join === showing.lit;
+      const miss = chalked(seam);
+      if (miss === null && !isLit) continue;
+      const samples = showing.picture.seams[seam.join];
+      const at = samples?.[seam.at] ?? (isLit ? samples?.find((place) => place) : null);
+      if (!at) continue;
+      const [x, y] = [look.x + look.zoom * at[0], look.y + look.zoom * at[1]];
+      marks.push({ seam, x, y, isLit, says: miss === null ? "meets" : small(miss, showing.units) });
+    }
+    /** @type {{x: number, y: number}[]} */
+    const taken = [];
+    return repeat(
+      marks,
+      ({ seam }) => seam.join,
+      ({ seam, x, y, isLit, says }) => {
+        const outwards = at(x, this.clientWidth / 2);
+        const width = says.length * 7.2 + 12;
+        let dy = 0;
+        while (taken.some((other) => Math.abs(other.y - y - dy) < 22 && Math.abs(other.x - x) < width + 20)) dy += 22;
+        taken.push({ x, y: y + dy });
+        const left = outwards > 0 ? 12 : -12 - width;
+        return svg`<g class="chalk ${isLit ? "lit" : ""}" transform="translate(${x} ${y})" role="button" tabindex="0"
+          aria-label="${seam.title}: ${seam.said}"
+          @click=${() => this.#seam(seam.join)}
+          @keydown=${(/** @type {KeyboardEvent} */ event) => {
+            if (event.key === "Enter" || event.key === " ") {
+              event.preventDefault();
+              this.#seam(seam.join);
+            }
+          }}>
+          <title>${seam.title}: ${seam.said}</title>
+          <path class="halo" d="M-9 1.5Q-3-2 9-1" /><path class="stroke" d="M-9 1.5Q-3-2 9-1" />
+          ${dy ? svg`<path class="leader" d="M${outwards * 9} 0L${outwards * 14} ${dy}" />` : nothing}
+          <rect x=${left} y=${dy - 11} width=${width} height="22" rx="4" />
+          <text x=${left + width / 2} y=${dy + 4.8} text-anchor="middle">${says}</text>
+        </g>`;
+      },
+    );
+  }
+
+  /** @param {string} join */
+  #seam(join) {
+    this.dispatchEvent(new CustomEvent("seam", { detail: join }));
+  }
+
+  /** @param {PointerEvent} event */
+  #grip(event) {
+    const showing = this.#showing;
+    const target = /** @type {Element} */ (event.target);
+    const piece = target instanceof SVGElement ? target.getAttribute("data-piece") : null;
+    if (!showing?.slides || !piece || !this.#look) return null;
+    const { left, top } = this.getBoundingClientRect();
+    const [x, y] = this.#look.back([event.clientX - left, event.clientY - top]);
+    const patch = showing.picture.layers
+      .flatMap((layer) => layer.patches)
+      .find((one) => one.piece === piece && one.outline === target.getAttribute("d"));
+    if (!patch) return null;
+    if (!showing.canSlide(piece, "upright") && !showing.canSlide(piece, "level")) return null;
+    const turn = turning(patch.grid, x, y);
+    const zoom = this.#look.zoom;
+    /** @type {Axis | null} */
+    let axis = null;
+    let spare = 0;
+    return {
+      move: (/** @type {number} */ dx, /** @type {number} */ dy) => {
+        const across = (turn[0] * dx + turn[1] * dy) / zoom;
+        const along = (turn[2] * dx + turn[3] * dy) / zoom;
+        if (axis === null) {
+          if (Math.hypot(dx, dy) < 6) return;
+          axis = Math.abs(across) >= Math.abs(along) ? "upright" : "level";
+          if (!showing.canSlide(piece, axis)) axis = axis === "upright" ? "level" : "upright";
+          if (!showing.canSlide(piece, axis)) return;
+          spare = axis === "upright" ? across : along;
+          this.#tell("slide-start", { piece, axis, by: 0, reach: 0 });
+        }
+        const by = -((axis === "upright" ? across : along) - spare);
+        this.#tell("slide", { piece, axis, by, reach: Math.min(2.5, 5 / zoom) });
+      },
+      end: () => axis && this.dispatchEvent(new CustomEvent("slide-end")),
+      cancel: () => axis && this.dispatchEvent(new CustomEvent("slide-cancel")),
+    };
+  }
+
+  /** @param {string} name @param {SlideDetail} detail */
+  #tell(name, detail) {
+    this.dispatchEvent(new CustomEvent(name, { detail }));
+  }
+
+  /** Arrow keys slide to the next bar; with Shift by a millimetre. @param {KeyboardEvent} event @param {Patch} patch */
+  #keyed(event, patch) {
+    const way = /** @type {Record<string, [number, number]>} */ ({
+      ArrowLeft: [-1, 0],
+      ArrowRight: [1, 0],
+      ArrowUp: [0, -1],
+      ArrowDown: [0, 1],
+    })[event.key];
+    if (event.key === "Escape") this.dispatchEvent(new CustomEvent("slide-cancel"));
+    else if (event.key === "Enter") this.dispatchEvent(new CustomEvent("slide-end"));
+    else if (event.key === "p" || event.key === "P") {
+      this.dispatchEvent(new CustomEvent("pin", { detail: patch.piece }));
+    } else if (way && !event.ctrlKey && !event.altKey) {
+      const { grid } = patch;
+      const [x, y] = middle(grid);
+      const turn = turning(grid, x, y);
+      const across = turn[0] * way[0] + turn[1] * way[1];
+      const along = turn[2] * way[0] + turn[3] * way[1];
+      const axis = Math.abs(across) >= Math.abs(along) ? "upright" : "level";
+      const sign = -Math.sign(axis === "upright" ? across : along);
+      this.dispatchEvent(
+        new CustomEvent("nudge", { detail: { piece: patch.piece, axis, sign, fine: event.shiftKey } }),
+      );
+    } else return;
+    event.preventDefault();
+    event.stopPropagation();
+  }
+}
+
+/** Whether a colour is dark, by the light that the eye sees in it. @param {string} hex */
+function isDark(hex) {
+  const [r = 0, g = 0, b = 0] = [1, 3, 5].map((k) => (parseInt(hex.slice(k, k + 2), 16) / 255) ** 2.2);
+  return 0.2126 * r + 0.7152 * g + 0.0722 * b < 0.17;
+}
+
+/** What each image of a patch shows. @type {WeakMap<HTMLCanvasElement, object>} */
+const woven = new WeakMap();
+
+/** @type {WeakMap<import("../weave.js").Grid, [number, number, number, number]>} */
+const extents = new WeakMap();
+
+/** Returns what a grid takes up on the figure: left, top, right, bottom. @param {import("../weave.js").Grid} grid */
+function extentOf(grid) {
+  let found = extents.get(grid);
+  if (!found) {
+    found = [Infinity, Infinity, -Infinity, -Infinity];
+    const places = figures(grid);
+    for (let k = 0; k < places.length; k += 2) {
+      const [x, y] = [Number(places[k]), Number(places[k + 1])];
+      if (Number.isNaN(x)) continue;
+      found = [Math.min(found[0], x), Math.min(found[1], y), Math.max(found[2], x), Math.max(found[3], y)];
+    }
+    extents.set(grid, found);
+  }
+  return found;
+}
+
+/** Returns a place of the figure amid what a grid shows. @param {import("../weave.js").Grid} grid
+ * @returns {[number, number]} */
+function middle(grid) {
+  const seen = figures(grid).filter((place) => !Number.isNaN(place));
+  const half = 2 * Math.floor(seen.length / 4);
+  return [seen[half] ?? 0, seen[half + 1] ?? 0];
+}
+
+/** Returns the miss that is worth a chalk mark, mm, or null: level bars, and upright ones where they must always
+ * meet; along a slanting seam upright bars can meet at one height only. @param {import("../types.js").Seam} seam */
+function chalked(seam) {
+  if (!seam.misses) return null;
+  if ((seam.level ?? 0) > 1) return seam.level;
+  return seam.importance === "always" && (seam.upright ?? 0) > 1 ? seam.upright : null;
+}
+
+/** @param {number} x @param {number} middle */
+function at(x, middle) {
+  return x >= middle ? 1 : -1;
+}
+
+/** Returns the matrix (row by row) that brings a small way on the figure on to the grid's own directions, near a
+ * place of the figure. @param {import("../weave.js").Grid} grid @param {number} x @param {number} y
+ * @returns {[number, number, number, number]} */
+function turning(grid, x, y) {
+  const places = figures(grid);
+  let near = 0;
+  let least = Infinity;
+  for (let k = 0; k < grid.nx * grid.ny; k++) {
+    const off = (Number(places[2 * k]) - x) ** 2 + (Number(places[2 * k + 1]) - y) ** 2;
+    if (off < least) {
+      least = off;
+      near = k;
+    }
+  }
+  const i = Math.min(grid.nx - 2, Math.max(1, near % grid.nx));
+  const j = Math.min(grid.ny - 2, Math.max(1, Math.floor(near / grid.nx)));
+  /** @param {number} a @param {number} b @param {0 | 1} k */
+  const place = (a, b, k) => Number(places[2 * (b * grid.nx + a) + k]);
+  const size = 2 * grid.step;
+  const xx = (place(i + 1, j, 0) - place(i - 1, j, 0)) / size;
+  const yx = (place(i + 1, j, 1) - place(i - 1, j, 1)) / size;
+  const xy = (place(i, j + 1, 0) - place(i, j - 1, 0)) / size;
+  const yy = (place(i, j + 1, 1) - place(i, j - 1, 1)) / size;
+  const area = xx * yy - xy * yx;
+  if (!(Math.abs(area) > 1e-3)) return [1, 0, 0, -1];
+  return [yy / area, -xy / area, -yx / area, xx / area];
+}
+
+customElements.define("garment-picture", GarmentPicture);

@@ -1,0 +1,352 @@
+// The state of the page and everything that may change it. Views read signals and call the functions below; nothing
+// else writes. All that is derived from a plan is fetched once under its key and never changes.
+
+import { batch, computed, signal } from "../vendor/signals-core.js";
+import { get, post, Refused } from "./api.js";
+
+/** @typedef {import("./types.js").Commission} Commission */
+/** @typedef {import("./types.js").Change} Change */
+
+/** @type {readonly string[]} */
+export const TABS = ["measurements", "cloth", "plan", "sheets"];
+
+/** Where the address says that we are: `#/`, or `#/ID/TAB/PART`. */
+export const place = signal(placeOf(location.hash));
+export const start = signal(/** @type {import("./types.js").Start | null} */ (null));
+export const commission = signal(/** @type {Commission | null} */ (null));
+export const saving = signal(0); // changes on their way
+export const message = signal(/** @type {{text: string, wrong: boolean} | null} */ (null));
+export const faults = signal(/** @type {Record<string, import("./types.js").Finding>} */ ({})); // by field: refused as typed
+export const working = signal(/** @type {{plan: string, says: string} | null} */ (null));
+export const tried = signal(/** @type {{changes: Change[], title: string, plan: string, on: number} | null} */ (null));
+export const trying = signal(false);
+export const shut = signal(/** @type {string | null} */ (null)); // why the page can't be used at all
+
+/** @param {string} hash */
+function placeOf(hash) {
+  const [id = "", tab = "plan", part = ""] = hash.replace(/^#\/?/, "").split("/").map(decodeURIComponent);
+  return { id, tab: TABS.includes(tab) ? tab : "plan", part };
+}
+
+/** Goes somewhere. @param {string} id @param {string} [tab] @param {string} [part] */
+export function go(id, tab, part) {
+  location.hash = "#/" + [id, tab, part].filter(Boolean).join("/");
+}
+
+/** Tells the person something, in words that are also spoken. @param {string} text @param {boolean} [wrong] */
+export function tell(text, wrong = false) {
+  message.value = { text, wrong };
+  clearTimeout(fading);
+  fading = setTimeout(() => (message.value = null), wrong ? 9000 : 4500);
+  const spoken = document.getElementById("spoken");
+  if (spoken) spoken.textContent = text;
+}
+let fading = 0;
+
+/** @param {unknown} error */
+export function tellError(error) {
+  if (error instanceof Refused) {
+    if (error.kind === "superseded") return;
+    tell(error.findings.length ? error.findings.map(said).join(" ") : error.message, true);
+  } else if (!(error instanceof DOMException && error.name === "AbortError")) {
+    console.error(error);
+    tell("Something went wrong on this page. Load it again; everything taken is kept.", true);
+  }
+}
+
+/** Returns a finding as one text. @param {import("./types.js").Finding} finding */
+export function said(finding) {
+  return [finding.what, finding.remedy].filter(Boolean).join(" ");
+}
+
+// ---- answers kept by address
+
+/** @type {Map<string, {value: import("@preact/signals-core").Signal<any>, error: import("@preact/signals-core").Signal<any>}>} */
+const kept = new Map();
+const MOST_KEPT = 120;
+
+/** Returns what stands at an address that never changes: null until it has come. @template T @param {string | null} path
+ * @param {T} [_kind] @returns {T | null} */
+export function derived(path, _kind) {
+  if (!path) return null;
+  let entry = kept.get(path);
+  if (!entry) {
+    entry = { value: signal(null), error: signal(null) };
+    kept.set(path, entry);
+    if (kept.size > MOST_KEPT) kept.delete(/** @type {string} */ (kept.keys().next().value));
+    const { value, error } = entry;
+    get(path).then(
+      (answer) => (value.value = answer),
+      (wrong) => {
+        kept.delete(path);
+        error.value = wrong;
+      },
+    );
+  }
+  return entry.value.value;
+}
+
+/** Fetches an answer again that was only provisional. @param {string} path */
+async function again(path) {
+  const entry = kept.get(path);
+  if (!entry?.value.value?.provisional) return;
+  try {
+    entry.value.value = await get(path);
+  } catch (error) {
+    entry.error.value = error;
+  }
+}
+
+/** Returns what went wrong at an address, or null. @param {string | null} path @returns {Refused | null} */
+export function wrongAt(path) {
+  return (path && kept.get(path)?.error.value) || null;
+}
+
+export const planKey = computed(() => commission.value?.plan ?? null);
+
+/** The report of the plan that stands; the last one stays in sight while the next is worked out. */
+export const report = computed(() => {
+  const key = planKey.value;
+  if (!key) return null;
+  const now = derived(`/api/plans/${key}`, /** @type {import("./types.js").Report} */ ({}));
+  if (now) lastReport = now;
+  return now ?? (lastReport?.id === commission.value?.id ? lastReport : null);
+});
+let lastReport = /** @type {any} */ (null);
+
+// ---- opening
+
+export async function loadStart() {
+  try {
+    start.value = await get("/api/start");
+    applySettings(start.value?.settings ?? {});
+    shut.value = null;
+  } catch (error) {
+    if (error instanceof Refused) shut.value = error.message;
+    else tellError(error);
+  }
+}
+
+/** @param {string} id */
+export async function open(id) {
+  batch(() => {
+    commission.value = null;
+    tried.value = null;
+    faults.value = {};
+  });
+  lastReport = null;
+  listen(id);
+  try {
+    commission.value = await get(`/api/commissions/${encodeURIComponent(id)}`);
+  } catch (error) {
+    tellError(error);
+    go("");
+  }
+}
+
+/** Begins a commission and opens it. @param {unknown} how @returns {Promise<Refused | null>} what was refused */
+export async function begin(how) {
+  try {
+    const made = await post("/api/commissions", how);
+    await loadStart();
+    const isNew = typeof how === "object" && how !== null && "garments" in how;
+    go(made.id, isNew ? "measurements" : "plan");
+    return null;
+  } catch (error) {
+    if (error instanceof Refused && error.findings.length) return error;
+    tellError(error);
+    return null;
+  }
+}
+
+/** @type {EventSource | null} */
+let events = null;
+
+/** @param {string} id */
+function listen(id) {
+  events?.close();
+  events = null;
+  if (!id) return;
+  events = new EventSource(`/api/events?commission=${encodeURIComponent(id)}`);
+  events.addEventListener("head", (event) => {
+    const { commission: which, revision } = JSON.parse(/** @type {MessageEvent} */ (event).data);
+    const now = commission.value;
+    if (now && which === now.id && revision > now.revision && saving.value === 0) void refresh();
+  });
+  for (const kind of ["stage", "length"]) {
+    events.addEventListener(kind, (event) => {
+      const { plan, says } = JSON.parse(/** @type {MessageEvent} */ (event).data);
+      if (plan === planKey.value || plan === tried.value?.plan) working.value = { plan, says };
+    });
+  }
+  events.addEventListener("bars", (event) => {
+    void again(`/api/plans/${JSON.parse(/** @type {MessageEvent} */ (event).data).plan}`);
+  });
+  events.addEventListener("whole", () => (working.value = null));
+  events.addEventListener("refused", () => (working.value = null));
+}
+
+export async function refresh() {
+  const now = commission.value;
+  if (!now) return;
+  try {
+    const state = await get(`/api/commissions/${encodeURIComponent(now.id)}`);
+    if (commission.value?.id === state.id && state.revision >= (commission.value?.revision ?? 0)) commission.value = state;
+  } catch (error) {
+    tellError(error);
+  }
+}
+
+// ---- changing
+
+/** One change after the other, so that each stands on the revision that the one before has made. */
+let queue = Promise.resolve();
+
+/** @param {(now: Commission) => Promise<Commission>} act @returns {Promise<boolean>} */
+function next(act) {
+  saving.value += 1;
+  const done = queue.then(async () => {
+    const now = commission.value;
+    if (!now) return false;
+    try {
+      const state = await act(now);
+      if (commission.value?.id === state.id) commission.value = state;
+      if (state.merged?.length) tell("Joined with what another window changed meanwhile.");
+      return true;
+    } catch (error) {
+      if (error instanceof Refused && error.commission) commission.value = error.commission;
+      throw error;
+    } finally {
+      saving.value -= 1;
+    }
+  });
+  queue = done.then(
+    () => {},
+    () => {},
+  );
+  return done;
+}
+
+/** Changes the commission; returns whether it was taken. A refusal is shown at its field, or told.
+ * @param {Change[]} changes @param {string} [field] the field at which a refusal is shown */
+export async function change(changes, field) {
+  try {
+    await next((now) => post(`/api/commissions/${now.id}/changes`, { on: now.revision, changes }));
+    batch(() => {
+      if (field) forget(field);
+      tried.value = null;
+    });
+    return true;
+  } catch (error) {
+    if (error instanceof Refused && field && error.kind === "refused" && error.findings[0]) {
+      const own = error.findings.find((finding) => finding.field === field) ?? error.findings[0];
+      faults.value = { ...faults.value, [field]: own };
+      const spoken = document.getElementById("spoken");
+      if (spoken) spoken.textContent = said(own);
+    } else tellError(error);
+    return false;
+  }
+}
+
+/** Forgets what was wrong at a field. @param {string} field */
+export function forget(field) {
+  if (!(field in faults.value)) return;
+  const rest = { ...faults.value };
+  delete rest[field];
+  faults.value = rest;
+}
+
+/** @param {"undo" | "redo"} way */
+export async function step(way) {
+  const now = commission.value;
+  if (!now?.[way]) return;
+  try {
+    await next((then) => post(`/api/commissions/${then.id}/${way}`, { on: then.revision }));
+    batch(() => {
+      tried.value = null;
+      faults.value = {};
+    });
+    tell(way === "undo" ? `Taken back: ${now.undo}.` : `Done again: ${now.redo}.`);
+  } catch (error) {
+    tellError(error);
+  }
+}
+
+/** @param {number} revision */
+export async function restore(revision) {
+  try {
+    await next((now) => post(`/api/commissions/${now.id}/restore`, { on: now.revision, revision }));
+    tell("That version is the commission again. Undo brings back what stood before.");
+  } catch (error) {
+    tellError(error);
+  }
+}
+
+/** @param {string} name */
+export async function nameVersion(name) {
+  try {
+    await next((now) => post(`/api/commissions/${now.id}/versions`, { name, revision: now.revision }));
+    tell(`Kept as “${name}”.`);
+  } catch (error) {
+    tellError(error);
+  }
+}
+
+/** Works out what a change would give, without taking it. @param {Change[]} changes @param {string} title */
+export async function tryOut(changes, title) {
+  const now = commission.value;
+  if (!now) return;
+  trying.value = true;
+  try {
+    const answer = await post(`/api/commissions/${now.id}/try`, { on: now.revision, changes });
+    if (!answer.plan) {
+      tell(answer.findings?.length ? answer.findings.map(said).join(" ") : "That can't be planned.", true);
+    } else if (answer.plan === now.plan) {
+      tell("That is as it stands: nothing would change.");
+    } else tried.value = { changes, title, plan: answer.plan, on: now.revision };
+  } catch (error) {
+    tellError(error);
+  } finally {
+    trying.value = false;
+  }
+}
+
+export function leaveIt() {
+  tried.value = null;
+  tell("Left as it was.");
+}
+
+export async function takeIt() {
+  const now = tried.value;
+  if (now && (await change(now.changes))) tell(`Taken: ${now.title}.`);
+}
+
+// ---- settings
+
+export const light = signal("system");
+
+/** @param {Record<string, string>} settings */
+function applySettings(settings) {
+  setLight(settings["theme"] ?? "system", false);
+}
+
+/** @param {string} wish system, light or dark @param {boolean} [keep] */
+export function setLight(wish, keep = true) {
+  light.value = wish;
+  if (wish === "system") delete document.documentElement.dataset["light"];
+  else document.documentElement.dataset["light"] = wish;
+  if (keep) post("/api/settings", { theme: wish }).catch(tellError);
+}
+
+addEventListener("hashchange", () => {
+  const before = place.value.id;
+  place.value = placeOf(location.hash);
+  if (place.value.id !== before) {
+    if (place.value.id) void open(place.value.id);
+    else {
+      listen("");
+      commission.value = null;
+      void loadStart();
+    }
+  }
+});
