@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections import Counter
 from dataclasses import replace
@@ -16,10 +17,10 @@ from settwright.pattern.design import BodyCut, BustDart, JacketDesign, SleeveCut
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.one_piece import draft_one_piece
 from settwright.pattern.drafts.sleeve import VENT_LAP, draft_sleeve
-from settwright.pattern.piece import Draft, LineKind, Seam
+from settwright.pattern.piece import Draft, LineKind, Piece, Seam
 from tests.bodies import completed_bodies
 from tests.pattern.armholes import SIZES
-from tests.pattern.joined import SMOOTH, bends, check_darts, check_outlines, check_seams, corner, length, run_on
+from tests.pattern.joined import SMOOTH, bends, check_darts, check_outlines, check_seams, corner, length, run_on, turn
 
 PLAIN = JacketDesign()
 DARTED = replace(PLAIN, body_cut=BodyCut.DARTED)
@@ -143,12 +144,24 @@ def check_raglan(draft: Draft, body: Body, design: JacketDesign) -> None:
     assert corner(draft.piece("front"), neck, "raglan") + corner(front, "raglan", "neck") == pytest.approx(
         math.pi, abs=SMOOTH
     )
+    for piece in (front, back):
+        check_overarm(piece)
     over = seam(draft, "overarm").ease
     assert 0 <= over[0] <= 12  # the back shoulder's ease (common practice, no source)
     assert abs(over[1]) <= 10  # eased over the shoulder (common practice, no source)
     assert over[2] == pytest.approx(0.0, abs=WALK)
     hem = front.edge("hem").path.length + back.edge("hem").path.length
     assert hem == pytest.approx(2 * value(draft, "width at the hem folded"), abs=GIRTH)
+
+
+def check_overarm(piece: Piece) -> None:
+    """Round over the shoulder and on to the arm without a dent: what it turns hollow there is hardly to be seen."""
+    path = piece.edge("overarm").path
+    first, last = sorted((piece.stop("overarm", "shoulder-point"), piece.stop("overarm", "upper-arm")))
+    ways = [path.tangent(s) for s in path.stations(4.0, first, last)]
+    turns = [turn(a, b) for a, b in itertools.pairwise(ways)]
+    assert sum(t for t in turns if t < 0) > -math.radians(6)
+    assert sum(t for t in turns if t > 0) > math.radians(15)
 
 
 def check_kimono(draft: Draft, body: Body, design: JacketDesign) -> None:

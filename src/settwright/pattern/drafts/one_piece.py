@@ -17,7 +17,16 @@ from settwright.geometry import Path, Point, Transform, crossing, hook_curve
 from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_fit import Fitted, Setting, Stretch, fit, known_of_the_arm, read_arm, spread
+from settwright.pattern.drafts.sleeve_fit import (
+    Fitted,
+    Setting,
+    Stretch,
+    fit,
+    known_of_the_arm,
+    read_arm,
+    record_fit,
+    spread,
+)
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Step
 
 DART = math.radians(13.0)  # by which the forearm is swung forward where a dart takes up the elbow
@@ -39,6 +48,7 @@ def draft_one_piece(
     flat = spread_out(fitted, DART if design.elbow_dart else 0.0)
     front, back = settings(flat, fitted)
     piece = _piece(flat, front, back, armhole)
+    record_fit(r, fitted)
     _record(r, flat)
     return (piece,), (*around(front, back, armhole), *_underarm(piece)), r.steps
 

@@ -21,11 +21,11 @@ from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, settings, spread_out
 from settwright.pattern.drafts.parts import Joining, Parts, joining
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, fit, known_of_the_arm, read_arm, spread
+from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, fit, known_of_the_arm, read_arm, record_fit, spread
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Side
 
 CAP_EASE = 20.0  # of the flat sleeve; the seam over the arm takes it up
-ASIDE = 16.0  # how far from the crown a shoulder point should stand
+ASIDE = 12.0  # how far from the crown a shoulder point should stand
 RISE = 10.0  # how far above it, about
 BEFORE = 35.0  # of the shoulder point the seam over the arm leaves the shoulder's straight line
 ROUND = 140.0  # below the shoulder point, over which the seam over the arm comes down to the arm
@@ -63,6 +63,7 @@ def with_raglan(jacket: Parts, armhole: Armhole, body: Body, design: JacketDesig
     cut = replace(jacket, pieces=(*pieces, *halves))
     cut = _neck_again(cut, "front", front, "front-sleeve")
     cut = _neck_again(cut, "back", back, "back-sleeve")
+    record_fit(r, fitted)
     _record(r, halves)
     return replace(
         cut,

@@ -14,7 +14,16 @@ from settwright.geometry import Path, Point, Transform, fair_curve
 from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_fit import Fitted, Setting, fit, known_of_the_arm, read_arm, set_in, spread
+from settwright.pattern.drafts.sleeve_fit import (
+    Fitted,
+    Setting,
+    fit,
+    known_of_the_arm,
+    read_arm,
+    record_fit,
+    set_in,
+    spread,
+)
 from settwright.pattern.drafts.sleeve_lines import BEND, FOREARM_INSET, Seamed
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Step
 
@@ -163,22 +172,8 @@ def _seams(sleeve: Fitted, settings: tuple[Setting, ...], upper: Piece, under: P
 
 def record_sleeve(r: Recorder, sleeve: Fitted) -> None:
     """Keeps every point and line of the folded sleeve."""
-    lines, corners, depth = sleeve.lines, sleeve.lines.corners, sleeve.armhole.depth
-    gave_way = abs(lines.biceps - sleeve.arm.biceps) > 1e-6
-    r.found(
-        "width, folded",
-        "sleeve",
-        "the wanted width gave way, so that the cap is neither too low nor too high" if gave_way else "as wanted",
-        lines.biceps,
-        ("wanted width folded",),
-    )
-    r.found("mean scye depth", "sleeve cap", "from the middle of the shoulder points to the underarm", depth)
-    r.found("length of the cap", "sleeve cap", "its armhole and its ease", sleeve.held.places[-1], ("cap ease",))
-    r.found(
-        "height of the cap", "sleeve cap", "follows from its length and the sleeve's width", lines.height,
-        ("length of the cap",),
-    )  # fmt: skip
-    r.number("height in the scye depth", "sleeve cap", "height of the cap / mean scye depth")
+    lines, corners = sleeve.lines, sleeve.lines.corners
+    record_fit(r, sleeve)
     r.found("forearm inset", "sleeve", "from the forearm fold to the seam", FOREARM_INSET)
     r.found(
         "hindarm inset",

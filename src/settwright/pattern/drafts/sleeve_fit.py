@@ -208,6 +208,26 @@ def fit(armhole: Armhole, arm: Arm, held: Held) -> Fitted:
     return Fitted(armhole, arm, held, folded(*found, biceps, arm))
 
 
+def record_fit(r: Recorder, sleeve: Fitted) -> None:
+    """Keeps the width that was found and the cap that goes with it, of any set-in sleeve."""
+    lines, depth = sleeve.lines, sleeve.armhole.depth
+    gave_way = abs(lines.biceps - sleeve.arm.biceps) > 1e-6
+    r.found(
+        "width, folded",
+        "sleeve",
+        "the wanted width gave way, so that the cap is neither too low nor too high" if gave_way else "as wanted",
+        lines.biceps,
+        ("wanted width folded",),
+    )
+    r.found("mean scye depth", "sleeve cap", "from the middle of the shoulder points to the underarm", depth)
+    r.found("length of the cap", "sleeve cap", "its armhole and its ease", sleeve.held.places[-1], ("cap ease",))
+    r.found(
+        "height of the cap", "sleeve cap", "follows from its length and the sleeve's width", lines.height,
+        ("length of the cap",),
+    )  # fmt: skip
+    r.number("height in the scye depth", "sleeve cap", "height of the cap / mean scye depth")
+
+
 def _nearest_width(arm: Arm, out: Callable[[float], float]) -> float:
     """Returns the width, folded, that comes nearest to the wanted one and has a cap in its range.
 
