@@ -1,4 +1,4 @@
-"""Where the centre front may lie, ways of laying the halves, answers of the draft, cards and trades."""
+"""Where the centre front may lie, ways of laying the halves, cards and trades."""
 
 from __future__ import annotations
 
@@ -6,14 +6,12 @@ from dataclasses import replace
 
 import pytest
 
-from settwright.bars import Axis, Match, Mode, Orientation, Phase, Pin, match, match_bars, prepare, wrap
-from settwright.bars.answers import Length, answers, to_edge
+from settwright.bars import Axis, Match, Mode, Orientation, Pin, match, match_bars, prepare, wrap
 from settwright.bars.cards import cutting_card, told_place
 from settwright.bars.ranking import front_places, rank_fronts
 from settwright.bars.ways import hindrance, orientations, ways
 from settwright.cloth import Nap
 from settwright.commission.model import Uneven
-from settwright.findings import refuse
 from settwright.geometry import Path, Point
 from settwright.makeup.model import MadeUp
 from settwright.pattern import Line, LineKind
@@ -144,27 +142,6 @@ def test_the_three_ways_stand_side_by_side() -> None:
     assert ways(cloth(EVEN), Uneven.ROUND, now, lying) == ()
 
 
-def test_a_hem_is_offered_the_bar_that_lies_near() -> None:
-    made, shell = jacket(), replace(cloth(UNEVEN, UNEVEN), dominant_weft="rust 1")  # from 30 to 48 mm
-    now = match_bars(made, shell)
-    back = next(piece for piece in made.pieces if piece.name == "back.right")
-    bar = shell.weft.bars[2]
-    for v, by in ((40.0, 10.0), (25.0, -5.0), (30.0, 0.0)):
-        # lengthened by 10 mm, a hem at place 40 reaches down to 30
-        assert to_edge(back, Phase("back.right", 0.0, v), shell, bar) == pytest.approx(by)
-    phases = tuple(replace(phase, v=40.0) for phase in now.phases)
-    lengths = [Length("jacket.length_below_waist", "the jacket's hem", 250.0, "back.right")]
-    moved = replace(now, phases=phases)
-    offered = answers(lengths, made.pieces, shell, moved, lambda field, value: replace(now, cost=now.cost - 5))
-    assert [(answer.then, answer.by) for answer in offered] == [(260.0, 10.0)]
-    assert answers(lengths, made.pieces, shell, moved, lambda field, value: now, limit=8.0) == ()
-
-    def refused(field: str, value: float) -> Match:
-        raise refuse(field, "too long.", "")
-
-    assert answers(lengths, made.pieces, shell, moved, refused) == ()
-
-
 @pytest.mark.parametrize(
     ("place", "reading", "told"),
     [
@@ -206,4 +183,4 @@ def test_the_trades_orders_are_told_seam_by_seam() -> None:
     found = match_bars(jacket(9.0, 14.0), cloth(UNEVEN))
     assert [order.name for order in found.orders] == [name for name, _ in found.baselines]
     for order in found.orders:
-        assert [name for name, _, _ in order.misses] == [join.name for join in found.joins]
+        assert [drift.join for drift in order.drifts] == [join.name for join in found.joins]

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from settwright.bars.frames import place_under, wrap
 from settwright.bars.model import Axis, Phase
 from settwright.cloth import Cloth, Sequence
+from settwright.cloth.dominance import warp_dominance, weft_dominance
 from settwright.geometry import Point
 from settwright.makeup.model import CutPiece
 from settwright.units import Units, format_fine
@@ -76,18 +77,23 @@ def _checkpoint(where: str, at: Point, piece: CutPiece, phase: Phase, *, cloth: 
     lies = phase.orientation
     has_upright = cloth.has_upright_bars and not phase.free_u
     has_level = cloth.has_level_bars and not phase.free_v
-    return Checkpoint(
-        where,
-        at,
-        told_place(cloth.warp, place.x, Axis.UPRIGHT, units, reading=lies.reading(Axis.UPRIGHT)) if has_upright else "",
-        told_place(cloth.weft, place.y, Axis.LEVEL, units, reading=lies.reading(Axis.LEVEL)) if has_level else "",
+    warp, weft = warp_dominance(cloth).dominant, weft_dominance(cloth).dominant
+    upright = told_place(
+        cloth.warp, place.x, Axis.UPRIGHT, units, reading=lies.reading(Axis.UPRIGHT), leading=warp.name if warp else ""
     )
+    level = told_place(
+        cloth.weft, place.y, Axis.LEVEL, units, reading=lies.reading(Axis.LEVEL), leading=weft.name if weft else ""
+    )
+    return Checkpoint(where, at, upright if has_upright else "", level if has_level else "")
 
 
-def told_place(sequence: Sequence, place: float, axis: Axis, units: Units, *, reading: int = 1) -> str:
+def told_place(
+    sequence: Sequence, place: float, axis: Axis, units: Units, *, reading: int = 1, leading: str = ""
+) -> str:
     """Returns a place of the sett in words, as seen on the piece: "2 mm right of the left edge of navy 2".
 
-    `reading` −1: the piece reads the sett backwards, so that a bar's first edge is its right or upper one.
+    `reading` −1: the piece reads the sett backwards, so that a bar's first edge is its right or upper one. Where two
+    bars meet, the `leading` one is named: it is found first.
     """
     first, last, more, less = (
         ("left edge", "right edge", "right of", "left of")
@@ -96,13 +102,15 @@ def told_place(sequence: Sequence, place: float, axis: Axis, units: Units, *, re
     )
     if reading < 0:
         first, last = last, first
-    parts: list[tuple[float, str]] = []
+    parts: list[tuple[float, str, bool]] = []
     for bar, start in zip(sequence.bars, sequence.starts, strict=True):
-        parts.append((start + bar.width / 2, f"the middle of {bar.name}"))
+        other = bar.name != leading
+        parts.append((start + bar.width / 2, f"the middle of {bar.name}", other))
         if bar.width > NARROW:
-            parts += [(start, f"the {first} of {bar.name}"), (start + bar.width, f"the {last} of {bar.name}")]
-    offs = [(wrap(place - at, sequence.repeat) * reading, name) for at, name in parts]
-    off, name = min(offs, key=lambda entry: round(abs(entry[0]), 3))
+            ends = ((start, first), (start + bar.width, last))
+            parts += [(at, f"the {end} of {bar.name}", other) for at, end in ends]
+    offs = [(wrap(place - at, sequence.repeat) * reading, name, other) for at, name, other in parts]
+    off, name, _ = min(offs, key=lambda entry: (round(abs(entry[0]), 2), entry[2]))
     if abs(off) <= ON:
         return f"on {name}"
     return f"{format_fine(abs(off), units)} {more if off > 0 else less} {name}"

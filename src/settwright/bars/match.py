@@ -11,7 +11,7 @@ from settwright.bars.bonds import Fixed
 from settwright.bars.joins import PLAIN_TASTE, Taste, base_name, joins_of, whole_join, wishes_of
 from settwright.bars.model import Axis, Importance, Join, Match, Mode, Order, Orientation, Phase, Pin, Wish
 from settwright.bars.objective import MICRON, SCALE, Lying, Problem, microns, phase_for, problem_of, wrapped
-from settwright.bars.report import Laid, cycles_of, drift_of, reasons_of, worst
+from settwright.bars.report import Laid, cycles_of, drift_of, reasons_of
 from settwright.bars.solver import Baseline, Solution, Tables, solve
 from settwright.bars.traded import trades_of
 from settwright.cloth import Cloth
@@ -222,12 +222,12 @@ def _order(prepared: Prepared, problem: Problem, order: Baseline, turns: Mapping
         for i, name in enumerate(problem.instances)
     }
     laid = Laid(cloth, phases, turns)
-    return Order(
-        order.name,
-        order.cost / SCALE,
-        tuple(phases.values()),
-        tuple((join.name, worst(join, Axis.LEVEL, laid), worst(join, Axis.UPRIGHT, laid)) for join in prepared.joins),
+    colours = problem.mean_colours(order.u, order.v)
+    drifts = tuple(
+        drift_of(join, whole, colour, laid, prepared.units)
+        for join, whole, colour in zip(prepared.joins, prepared.wholes, colours, strict=True)
     )
+    return Order(order.name, order.cost / SCALE, tuple(phases.values()), drifts)
 
 
 def _is_settled(wish: Wish, pins: Sequence[Pin]) -> bool:

@@ -170,7 +170,7 @@ class Order:
     name: str  # "from the centre back"
     cost: float
     phases: tuple[Phase, ...]
-    misses: tuple[tuple[str, float | None, float | None], ...]  # (join, worst level, worst upright miss)
+    drifts: tuple[Drift, ...]  # how each join would have come out
 
 
 @dataclass(frozen=True)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from settwright.bars.joins import base_name
 from settwright.bars.match import Prepared, match
 from settwright.bars.model import Axis, Drift, Importance, Join, Match, Pin
+from settwright.bars.report import telling_upright
 from settwright.cloth import Bar, Cloth
 from settwright.cloth.dominance import warp_dominance
 from settwright.geometry import Point
@@ -45,7 +46,7 @@ class FrontChoice:
     match: Match
     fronts_mirror: bool  # right and left front show mirrored bars
     worst_level: tuple[str, float]  # of the joins that must always meet: the join, and its miss over what shape takes
-    worst_upright: tuple[str, float]
+    worst_upright: tuple[str, float]  # where each counts most
     level_misses: int  # joins whose level bars miss by more than a millimetre over what shape takes
     is_as_planned: bool  # the match as it stands has the centre front here
 
@@ -153,7 +154,7 @@ def _choice(place: FrontPlace, pin: Pin, found: Match, piece: CutPiece, is_plann
     drifts = {drift.join: drift for drift in found.drifts}
     held = [(join, drifts[join.name]) for join in found.joins if join.importance is Importance.ALWAYS]
     over = [
-        (join, max(0.0, drift.worst_level - drift.floor), drift.worst_upright)
+        (join, max(0.0, drift.worst_level - drift.floor), (telling_upright(join, drift) or (0.0, ""))[0])
         for join, drift in held
         if join.kind != "pair"
     ]

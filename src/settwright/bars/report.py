@@ -55,10 +55,15 @@ def _places(phase: Phase, x: np.ndarray, y: np.ndarray, grain_turn: float, axis:
     return phase.v + t * (s * x + c * y) if axis is Axis.LEVEL else phase.u + t * f * (c * x - s * y)
 
 
-def worst(join: Join, axis: Axis, laid: Laid) -> float | None:
-    """Returns the largest miss of one axis; None where nothing is or can be asked."""
-    found = misses(join, axis, laid)
-    return None if found is None else max(abs(miss) for miss in found)
+def telling_upright(join: Join, drift: Drift) -> tuple[float, str] | None:
+    """Returns the upright miss that tells how a seam came out, and its stop: where the match counts most, for shape
+    parts the bars elsewhere; the largest one, and no stop, where no place counts more. None where nothing is asked."""
+    if drift.upright is None:
+        return None
+    at = dict(join.stops).get(join.named)
+    if at is None or drift.worst_upright <= HAND:
+        return drift.worst_upright, ""
+    return abs(drift.upright[at]), join.named
 
 
 def half_range(found: Misses, repeat: float) -> float:

@@ -23,9 +23,11 @@ from settwright.commission.design import (
     FrontStyle,
     JacketDesign,
     JacketEase,
+    JacketMoved,
     LowerSection,
     SkirtCut,
     SkirtDesign,
+    SkirtMoved,
     SleeveCut,
     SleeveLength,
     StandEnds,
@@ -35,7 +37,14 @@ from settwright.commission.design import (
     WaistFinish,
 )
 from settwright.commission.desk import Desk
-from settwright.commission.document import EaseForm, JacketForm, SkirtForm, TrousersForm
+from settwright.commission.document import (
+    EaseForm,
+    JacketForm,
+    JacketMovedForm,
+    SkirtForm,
+    SkirtMovedForm,
+    TrousersForm,
+)
 from settwright.commission.fields import (
     AngleField,
     Bearing,
@@ -271,6 +280,20 @@ SKIRT: Fields = {
     "let_out": LengthField(title="reserve at the seams of the bodice top", least=10.0, most=50.0, of=_TOP),
 }
 
+# what gives way to the cloth's bars; not said, it stays where it is, and no word is lost on it
+JACKET_MOVED: Fields = {
+    "centre_back": LengthField(title="straightening of the centre back", least=0.0, most=10.0),
+    "side_back": LengthField(title="move of the side back seam", least=-20.0, most=20.0),
+    "side_front": LengthField(title="move of the side front seam", least=-20.0, most=20.0),
+    "front_dart": LengthField(title="move of the front's dart", least=-15.0, most=15.0),
+    "pocket": LengthField(title="move of the pocket", least=-20.0, most=20.0),
+    "buttons": LengthField(title="move of the buttons", least=-20.0, most=20.0),
+}
+SKIRT_MOVED: Fields = {
+    "front_dart": LengthField(title="move of the front's darts", least=-15.0, most=15.0),
+    "back_darts": LengthField(title="move of the back's darts", least=-15.0, most=15.0),
+}
+
 _BANDED = Bearing("a waistband", lambda d: d.waist is not TrousersWaist.RIBBON)
 
 TROUSERS: Fields = {
@@ -297,7 +320,8 @@ def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
     ease_form = form.ease or EaseForm()
     ease = replace(JacketEase(), **read_fields(desk, ("jacket", "ease"), ease_form, EASE))
     values = read_fields(desk, ("jacket",), form, JACKET)
-    design = replace(JacketDesign(ease=ease), **values)
+    moved = JacketMoved(**read_fields(desk, ("jacket", "moved"), form.moved or JacketMovedForm(), JACKET_MOVED))
+    design = replace(JacketDesign(ease=ease, moved=moved), **values)
     if form.body_cut is None and design.sleeve_cut is SleeveCut.KIMONO:
         design = replace(design, body_cut=BodyCut.DARTED)
     if form.flaps is None:
@@ -479,7 +503,8 @@ def read_skirt(desk: Desk, form: SkirtForm, shell: Cloth | None) -> SkirtDesign:
 
     A pleated skirt is laid on the repeat of the shell's upright bars.
     """
-    design = replace(SkirtDesign(), **read_fields(desk, ("skirt",), form, SKIRT))
+    moved = SkirtMoved(**read_fields(desk, ("skirt", "moved"), form.moved or SkirtMovedForm(), SKIRT_MOVED))
+    design = replace(SkirtDesign(moved=moved), **read_fields(desk, ("skirt",), form, SKIRT))
     told = SKIRT
     if design.cut is SkirtCut.PLEATED:
         repeat = shell.warp.repeat if shell is not None and shell.has_upright_bars else None

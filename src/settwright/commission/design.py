@@ -129,6 +129,26 @@ class JacketEase:
 
 
 @dataclass(frozen=True)
+class JacketMoved:
+    """By how much the draft gives way to the bars of the cloth, millimetres; 0: drawn by the body alone."""
+
+    centre_back: float = 0.0  # taken out of the hollow at the waist and given to the panel seams
+    side_back: float = 0.0  # the panel seams of a side panel towards the front
+    side_front: float = 0.0
+    front_dart: float = 0.0  # the dart at the waist towards the centre front
+    pocket: float = 0.0  # up
+    buttons: float = 0.0  # up, and the break of the lapel with them
+
+
+@dataclass(frozen=True)
+class SkirtMoved:
+    """Likewise of a skirt; darts move towards the side."""
+
+    front_dart: float = 0.0
+    back_darts: float = 0.0
+
+
+@dataclass(frozen=True)
 class JacketDesign:
     """A fitted jacket or coat; by default single-breasted with side panels, notched lapel and two-piece sleeve."""
 
@@ -182,6 +202,7 @@ class JacketDesign:
     stand_lean: float = math.radians(4)  # towards the neck, against a plumb line
     stand_ends: StandEnds = StandEnds.ROUND
     stand_halves: bool = False  # a seam at the centre back; else in one piece
+    moved: JacketMoved = field(default_factory=JacketMoved)
 
     @property
     def reach(self) -> float:
@@ -226,6 +247,7 @@ class SkirtDesign:
     ribbon_width: float = 25.0
     top_ease: float = 60.0  # of a bodice top at the bust
     let_out: float = 25.0  # kept at each seam of a bodice top
+    moved: SkirtMoved = field(default_factory=SkirtMoved)
 
 
 class TrousersWaist(StrEnum):

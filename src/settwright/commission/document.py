@@ -35,6 +35,24 @@ class EaseForm(_Form):
     upper_arm: Length | None = None
 
 
+class JacketMovedForm(_Form):
+    """[jacket.moved]."""
+
+    centre_back: Length | None = None
+    side_back: Length | None = None
+    side_front: Length | None = None
+    front_dart: Length | None = None
+    pocket: Length | None = None
+    buttons: Length | None = None
+
+
+class SkirtMovedForm(_Form):
+    """[skirt.moved]."""
+
+    front_dart: Length | None = None
+    back_darts: Length | None = None
+
+
 class JacketForm(_Form):
     """[jacket]."""
 
@@ -88,6 +106,7 @@ class JacketForm(_Form):
     elbow_dart: bool | None = None
     sleeve_lift: Degrees | None = None
     raglan_reach: Length | None = None
+    moved: JacketMovedForm | None = None
 
 
 class SkirtForm(_Form):
@@ -108,6 +127,7 @@ class SkirtForm(_Form):
     ribbon_width: Length | None = None
     top_ease: Length | None = None
     let_out: Length | None = None
+    moved: SkirtMovedForm | None = None
 
 
 class TrousersForm(_Form):

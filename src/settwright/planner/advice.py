@@ -33,7 +33,7 @@ from settwright.layout.rules import reckon
 from settwright.makeup.model import CutPiece, MadeUp
 from settwright.pattern.design import FrontEdge
 from settwright.plan.plan import Plan
-from settwright.planner.comparing import lengths_of, with_length
+from settwright.planner.comparing import hems_of, with_field
 from settwright.planner.derive import (
     draft_garments,
     make_up_garments,
@@ -196,9 +196,9 @@ def _of_the_design(
     if shell.has_level_bars:
         bar = min((bar.width for bar in shell.weft.bars if bar.width >= _LEAST_HEM), default=shell.weft.repeat)
         told = format_fine(bar, commission.units)
-        for length in lengths_of(commission):
-            shorter = with_length(commission, length.field, length.now - bar)
-            yield Row(f"{length.title} one bar shorter ({told})", lengths(shorter), f"{told} less length")
+        for hem in hems_of(commission):
+            shorter = with_field(commission, hem.field, hem.now - bar)
+            yield Row(f"{hem.title} one bar shorter ({told})", lengths(shorter), f"{told} less length")
     if commission.jacket and commission.jacket.front_edge is FrontEdge.EXTENDED:
         apart = replace(commission, jacket=replace(commission.jacket, front_edge=FrontEdge.SEPARATE))
         yield Row("a separate facing", lengths(apart), "a seam along the front edge")

@@ -4,19 +4,26 @@ way; and the plan beside what the trade's customary orders would have made of it
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import shapely
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
+from settwright.bars.answers import Answer, Change
 from settwright.bars.cards import cutting_card
-from settwright.bars.model import Importance, Match
+from settwright.bars.model import Drift, Importance, Join, Match
 from settwright.bars.ranking import FrontChoice, Ranking
+from settwright.bars.report import telling_upright
 from settwright.bars.ways import Way
 from settwright.geometry import Path, Point
+from settwright.geometry.tolerances import HAND
 from settwright.plan.plan import Plan
 from settwright.units import Units, format_fine, format_length
+from settwright.workbook.drawing.garment import View, draw_garment
+from settwright.workbook.drawing.marks import scaled
 from settwright.workbook.drawing.pen import POINT, Pen, Stroke
 from settwright.workbook.drawing.plaid import Places, paint
+from settwright.workbook.drawing.recording import Recording
 from settwright.workbook.style import (
     HEAD,
     INK,
@@ -43,10 +50,8 @@ def comparisons_sections(plan: Plan) -> list[Sequence[Flowable]]:
         sections.append(cards)
     if plan.compared and plan.compared.fronts.choices:
         sections.append(_fronts(plan, plan.compared.fronts))
-    others = _trades(plan) + _ways(plan) + _answers(plan) + _orders(plan)
-    if others:
-        sections.append(others)
-    return sections
+    others = _trades(plan) + _ways(plan) + _answers(plan)
+    return [*sections, *(section for section in (others, _orders(plan)) if section)]
 
 
 def _spoken(name: str) -> str:
@@ -82,7 +87,9 @@ def _front_card(plan: Plan, choice: FrontChoice, number: int, best: float, units
     told = [
         "the best" if number == 1 else "as good as the best" if more < _UNSAID else f"{more:.1%} worse than the best",
         "fronts mirror" if choice.fronts_mirror else "fronts run on in one direction",
-        f"upright bars miss most at the {_spoken(seam)}, by {format_fine(miss, units)}" if seam else "",
+        f"upright bars miss most at the {_spoken(seam)}, by {format_fine(miss, units)} where they count"
+        if seam and miss > HAND
+        else "upright bars meet wherever they count",
         f"level bars miss at {choice.level_misses} seams that should always meet" if choice.level_misses else "",
         "as planned now" if choice.is_as_planned else "",
     ]
@@ -194,55 +201,107 @@ def _answers(plan: Plan) -> list[Flowable]:
     if plan.compared is None or not plan.compared.answers:
         return []
     units = plan.commission.units
-    flow: list[Flowable] = [paragraph("How the draft may answer the cloth", HEAD)]
+    rows = [["What may give way", "and comes to lie", "What it gains", "What pays", "In the commission"]]
     for answer in plan.compared.answers:
-        change = "longer" if answer.by > 0 else "shorter"
-        gain = 1 - answer.cost_then / answer.cost_now if answer.cost_now > 0 else 0.0
-        comes = (
-            f"the whole match is {gain:.1%} better"
-            if gain >= _UNSAID
-            else f"the whole match is {-gain:.1%} worse"
-            if gain <= -_UNSAID
-            else "the rest of the match comes to the same"
+        better = 1 - answer.cost_then / answer.cost_now if answer.cost_now > 0 else 0.0
+        gains, pays = ([_change(change, units) for change in told] for told in (answer.gains, answer.pays))
+        if better >= _UNSAID:
+            gains.append(f"all of it by weight: {better:.1%} better")
+        if better <= -_UNSAID:
+            pays.append(f"all of it by weight: {-better:.1%} worse")
+        rows.append(
+            [
+                f"{answer.title}: {format_length(abs(answer.by), units)} {answer.way}",
+                f"on {answer.lies_on}" if answer.lies_on else "straight on the grain",
+                "; ".join(gains) or "the rest comes to the same",
+                "; ".join(pays) or "–",
+                _written(answer, units),
+            ]
         )
-        flow.append(
-            paragraph(
-                f"{answer.title[:1].upper()}{answer.title[1:]} {format_length(abs(answer.by), units)} {change} lies on "
-                f"{answer.lies_on}; {comes}. In the commission: {answer.field} = "
-                f"{format_length(answer.then, units)}, instead of {format_length(answer.now, units)}.",
-                SMALL,
-            )
-        )
-    return flow
+    return [
+        paragraph("How the draft may answer the cloth", HEAD),
+        paragraph(
+            "Each change drafted, made up and matched again before it is offered; the girths stay as they are. To take "
+            "one, write its line into the commission.",
+            SMALL,
+        ),
+        ruled_table(rows, [36, 30, 42, 32, 38]),
+    ]
+
+
+def _change(change: Change, units: Units) -> str:
+    now, then = format_fine(change.now, units), format_fine(change.then, units)
+    return f"{_spoken(change.join)}, {change.axis} bars: {then}, not {now}"
+
+
+def _written(answer: Answer, units: Units) -> str:
+    """Returns the line of the commission that takes an answer, under its section."""
+    section, _, field = answer.field.rpartition(".")
+    sign = "−" if answer.then < 0 else ""
+    return f"[{section}] {field} = {sign}{format_length(abs(answer.then), units)}"
 
 
 def _orders(plan: Plan) -> list[Flowable]:
     match, units = plan.match, plan.commission.units
     if not match.orders or not match.joins:
         return []
-    drifts = {drift.join: drift for drift in match.drifts}
+    placings = (match.drifts, *(order.drifts for order in match.orders))
     rows = [["Largest miss, level / upright", "this plan", *(order.name for order in match.orders)]]
-    for join in match.joins:
+    for number, join in enumerate(match.joins):
         if join.kind == "pair" or join.importance is not Importance.ALWAYS or join.name.endswith(".left"):
             continue
-        drift = drifts[join.name]
-        ours = _both(
-            None if drift.level is None else drift.worst_level,
-            None if drift.upright is None else drift.worst_upright,
-            units,
-        )
-        theirs = [next(_both(m[1], m[2], units) for m in order.misses if m[0] == join.name) for order in match.orders]
-        rows.append([_spoken(join.name), ours, *theirs])
-    costs = [_cost_row(match)]
+        rows.append([_spoken(join.name), *(_both(join, drifts[number], units) for drifts in placings)])
     return [
         paragraph("Beside the trade's own orders", HEAD),
         paragraph(
             "Piece after piece laid against those already cut, as one does by hand: from the centre back outwards, or "
-            "from the front. The same function judges all three.",
+            "from the front. All three are judged alike, by how much each seam matters. Level bars are told at their "
+            "worst, upright ones where they count most.",
             SMALL,
         ),
-        ruled_table([*rows, *costs], [58, 40, 40, 40]),
+        *([_drawn_orders(plan)] if plan.compared is not None else []),
+        ruled_table([*rows, _cost_row(match)], [58, 40, 40, 40]),
     ]
+
+
+_ROOM = 50.0  # width of one garment in the comparison, millimetres of the page
+_CHALKED = 3.0  # mm: smaller misses aren't chalked on so small a garment
+
+
+def _drawn_orders(plan: Plan) -> Flowable:
+    """Draws the garment front and back as planned, and as either order would have cut it."""
+    placings = [("This plan", plan.match)]
+    for order in plan.match.orders:
+        placed = {phase.piece: phase for phase in plan.match.phases} | {phase.piece: phase for phase in order.phases}
+        told = replace(plan.match, phases=tuple(placed.values()), drifts=order.drifts)
+        placings.append((f"{order.name[:1].upper()}{order.name[1:]}", told))
+    rows: list[list[Flowable]] = [[paragraph(name, SUBHEAD) for name, _ in placings]]
+    for view in (View.FRONT, View.BACK):
+        row: list[Flowable] = []
+        for _, told in placings:
+            drawing = Recording()
+            box = draw_garment(
+                drawing, plan.made_up, told, plan.commission.cloths, view,
+                scale=_FIGURE, chalk=_CHALKED, units=plan.commission.units,
+            )  # fmt: skip
+            by = min(1.0, _ROOM / (box[2] - box[0]))
+            row.append(_shrunk(drawing, box, by))
+        rows.append(row)
+    table = Table(rows, colWidths=[(_ROOM + 9) / POINT] * len(placings), hAlign="LEFT")
+    table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
+    return table
+
+
+_FIGURE = 0.1  # scale at which the small garments are drawn before they are fitted to the page
+
+
+def _shrunk(drawing: Recording, box: tuple[float, float, float, float], by: float) -> Drawing:
+    def draw(pen: Pen) -> None:
+        with pen.moved(scaled(by)):
+            drawing.draw(pen)
+
+    left, bottom, right, top = box
+    return Drawing((left * by, bottom * by, right * by, top * by), 1.0, draw)
 
 
 def _cost_row(match: Match) -> list[str]:
@@ -255,5 +314,7 @@ def _cost_row(match: Match) -> list[str]:
     return ["All of it, by weight", "–", *told]
 
 
-def _both(level: float | None, upright: float | None, units: Units) -> str:
+def _both(join: Join, drift: Drift, units: Units) -> str:
+    level = None if drift.level is None else drift.worst_level
+    upright = (telling_upright(join, drift) or (None, ""))[0]
     return " / ".join("–" if miss is None else format_fine(miss, units) for miss in (level, upright))

@@ -5,8 +5,10 @@ from __future__ import annotations
 from reportlab.platypus import Flowable, KeepTogether, Table, TableStyle
 
 from settwright.bars.model import Drift, Importance, Join
+from settwright.bars.report import telling_upright
+from settwright.geometry.tolerances import HAND
 from settwright.plan.plan import Plan
-from settwright.units import format_fine, format_length
+from settwright.units import Units, format_fine, format_length
 from settwright.workbook.drawing.pen import POINT, PdfPen
 from settwright.workbook.drawing.piece_drawing import SeamSide, draw_seam_card, seam_card_size
 from settwright.workbook.style import HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
@@ -51,7 +53,7 @@ def _alike(joins: list[Join], drifts: dict[str, Drift]) -> list[_Seam]:
 
 def _table(plan: Plan, seams: list[_Seam], drifts: dict[str, Drift]) -> Flowable:
     units = plan.commission.units
-    rows = [["Seam", "Matters", "From – to", "Level bars miss by", "Least possible", "Upright bars miss by"]]
+    rows = [["Seam", "Matters", "From – to", "Level bars miss by", "Least possible", "Upright bars, where they count"]]
     for seam in seams:
         join, drift = seam[0], drifts[seam[0].name]
         rows.append(
@@ -61,10 +63,21 @@ def _table(plan: Plan, seams: list[_Seam], drifts: dict[str, Drift]) -> Flowable
                 " – ".join(stop.replace("-", " ") for stop in join.stretch),
                 "–" if drift.level is None else format_fine(drift.worst_level, units),
                 "–" if drift.level is None else format_fine(drift.floor, units),
-                "–" if drift.upright is None else format_fine(drift.worst_upright, units),
+                _upright(join, drift, units),
             ]
         )
-    return ruled_table(rows, [44, 22, 40, 26, 22, 26])
+    return ruled_table(rows, [42, 20, 38, 24, 20, 36])
+
+
+def _upright(join: Join, drift: Drift, units: Units) -> str:
+    told = telling_upright(join, drift)
+    if told is None:
+        return "–"
+    miss, stop = told
+    if drift.worst_upright <= HAND:
+        return "meet"
+    where = f" at the {stop.replace('-', ' ')}" if stop else ""
+    return f"meet{where}" if miss <= HAND else f"miss by {format_fine(miss, units)}{where}"
 
 
 def _spoken(name: str) -> str:

@@ -210,7 +210,7 @@ def _draw_armhole(r: Recorder, frame: Frame, cut: BodyCut) -> Armhole:
         return to_underarm + rising.where_y(foot + part * (back.y - foot))[0]
 
     pitch = to_chest + segments[1].where_y(min(chest.y, foot + 38.0))[0]
-    underarm_front = to_chest + segments[1].where_x(frame.front_line - frame.panel_front)[0]
+    underarm_front = to_chest + segments[1].where_x(frame.front_line - frame.panel_front + frame.side_front_moved)[0]
     places = {
         "shoulder-point": 0.0,
         "front-pitch": pitch,
@@ -221,7 +221,11 @@ def _draw_armhole(r: Recorder, frame: Frame, cut: BodyCut) -> Armhole:
         "shoulder-point-back": path.length,
     }
     if cut is BodyCut.SIDE_PANEL:
-        places |= {"underarm-front": underarm_front, "underarm-back": at_height(0.2)}
+        underarm_back = at_height(0.2)
+        if frame.side_back_moved:
+            at = path.at(underarm_back).x + frame.side_back_moved
+            underarm_back = to_underarm + rising.where_x(at)[0]
+        places |= {"underarm-front": underarm_front, "underarm-back": underarm_back}
     if cut is BodyCut.PRINCESS_ARMHOLE:
         places |= {
             "princess-front": segments[0].where_y(foot + _PRINCESS_FRONT * (front.y - foot))[0],

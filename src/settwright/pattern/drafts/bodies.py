@@ -154,7 +154,7 @@ class _Body:
         dart = waist_dart(
             self.r,
             "front",
-            frame.bust_point.x,
+            frame.bust_point.x + frame.front_dart_moved,
             width=frame.front_dart,
             top=frame.bust_point.y - 30.0,
             end=self.dart_end,

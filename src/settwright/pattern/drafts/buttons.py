@@ -64,7 +64,7 @@ def place_buttons(r: Recorder, frame: Frame, design: JacketDesign, reach: float,
     spacing = (top - lowest) / max(count - 1, 1)
     if count > 1 and spacing < 1.5 * design.button_diameter:
         raise refuse("design.buttons", f"{count} buttons stand too close on this front.", "Choose fewer.")
-    levels = tuple(top - spacing * number for number in range(count))
+    levels = tuple(top + r["buttons moved up by"] - spacing * number for number in range(count))
     column = _column(r, design, reach)
     where = "beyond the centre front, with its twin as far behind it," if column else "on the centre front,"
     for number, level in enumerate(levels, 1):

@@ -76,6 +76,9 @@ class Frame:
     panel_front: float  # how far behind the chest line a side panel begins
     front_dart: float  # width at the waist, 0 without one
     back_dart: float
+    side_back_moved: float  # panel seams of a side panel, towards the front
+    side_front_moved: float
+    front_dart_moved: float
     bust_point: Point
     front_ease: float  # the front's side seam is longer than the panel's by this, over the bust
     fullness: Fullness
@@ -168,6 +171,12 @@ def known_figures(body: Body, design: JacketDesign) -> dict[str, float]:
         "flap depth": design.flap_depth,
         "number of buttons": float(design.buttons),
         "vent length": design.vent_length,
+        "centre back straightened by": design.moved.centre_back,
+        "side back seam moved by": design.moved.side_back,
+        "side front seam moved by": design.moved.side_front,
+        "front dart moved by": design.moved.front_dart,
+        "pocket moved up by": design.moved.pocket,
+        "buttons moved up by": design.moved.buttons,
     }
 
 
@@ -228,6 +237,9 @@ def draw_frame(r: Recorder, design: JacketDesign) -> Frame:
         panel_front=r["front of the side panel"],
         front_dart=r["front dart"],
         back_dart=r["back dart"],
+        side_back_moved=r["side back seam moved by"],
+        side_front_moved=r["side front seam moved by"],
+        front_dart_moved=r["front dart moved by"],
         bust_point=bust_point,
         front_ease=r["ease over the bust"] if design.body_cut is BodyCut.SIDE_PANEL else 0.0,
         fullness=fullness,
@@ -453,7 +465,11 @@ def _intake(r: Recorder, design: JacketDesign) -> None:
     if design.centre_back is CentreBack.FOLD:
         r.number("hollow of the centre back", of, "0", "a fold is straight")
     else:
-        r.number("hollow of the centre back", of, "most of (0; least of (10 mm; intake × 0.09))")
+        r.number(
+            "hollow of the centre back",
+            of,
+            "most of (0; least of (10 mm; intake × 0.09) − centre back straightened by)",
+        )
     r.number("part of the way from blade to waist", "back", "(blade line − bust line) / blade line")
     r.number(
         "hollow at the bust",

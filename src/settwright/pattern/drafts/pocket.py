@@ -45,7 +45,11 @@ def draw_pocket(r: Recorder, frame: Frame, side: Path) -> Pocket:
 
     Raises Refusal where the front is too small for it.
     """
-    r.number("pocket line", "pocket", "most of (hem line + flap depth + 35 mm; hip line × 0.33)")
+    r.number(
+        "pocket line",
+        "pocket",
+        "most of (hem line + flap depth + 35 mm; hip line × 0.33) + pocket moved up by",
+    )
     level, depth = r["pocket line"], r["flap depth"]
     if level > -20:
         raise refuse(

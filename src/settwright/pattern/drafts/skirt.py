@@ -104,6 +104,8 @@ def _known(body: Body, design: SkirtDesign) -> dict[str, float]:
         "ribbon width": design.ribbon_width,
         "repeat across the cloth": design.pleat_repeat,
         "zip length": design.zip_length,
+        "front dart moved by": design.moved.front_dart,
+        "back darts moved by": design.moved.back_darts,
         "vent length": design.vent_length,
     }
 
@@ -269,7 +271,8 @@ def _profile(r: Recorder, intake: float) -> Profile:
 
 
 def _front_panel(r: Recorder, profile: Profile) -> Panel:
-    darts = [DartPlan(FRONT_DART_PLACE, r["front dart"], r["front dart length"])] if r["front dart"] else []
+    place = FRONT_DART_PLACE + r["front dart moved by"] / r["front waist wanted"]
+    darts = [DartPlan(place, r["front dart"], r["front dart length"])] if r["front dart"] else []
     return draw_panel(profile, r["front hip"], r["front waist wanted"], darts, centre_drop=0.0, hem=-r["length"],
                       flare=r["flare from the darts"])  # fmt: skip
 
@@ -278,7 +281,7 @@ def _back_panel(r: Recorder, profile: Profile, waist: float) -> Panel:
     count = (1 if r["back darts"] <= TWO_DARTS else 2) if r["back darts"] else 0
     lengths = (r["back dart length"], r["side back dart length"])
     darts = [
-        DartPlan(place, r["back darts"] / count, length)
+        DartPlan(place + r["back darts moved by"] / waist, r["back darts"] / count, length)
         for place, length in zip(BACK_DART_PLACES.get(count, ()), lengths, strict=False)
     ]
     return draw_panel(profile, r["back hip"], waist, darts, centre_drop=r["drop of the centre back"], hem=-r["length"],
