@@ -1,7 +1,7 @@
 """Draws the inside of every cut over its shell pieces, for a small, a middle and a large body.
 
 Run it after any change of a draft or of the inside, and look: `python tools/inside_sheets.py [--to FOLDER] [name …]`
-writes docs/pictures/inside/NAME.svg, or into another folder. The cuts are those of contact_sheets.py.
+writes docs/pictures/inside/NAME.svg, or into another folder. The cuts are those of cuts.py.
 """
 
 from __future__ import annotations
@@ -10,8 +10,9 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path as File
 
-from contact_sheets import BODIES, CUTS, FOLDER, GAP, QUIET, Sheet, body_of
+from contact_sheets import BODIES, FOLDER, GAP, QUIET, body_of
 
+from cuts import CUTS, Cut
 from settwright.commission.inside import Inside
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Transform
@@ -49,7 +50,7 @@ def groups(draft: Draft) -> list[list[Piece]]:
     return [*found, *([p] for p in inside if p.follows not in names)]
 
 
-def drawn(sheet: Sheet, wanted: Inside) -> str:
+def drawn(sheet: Cut, wanted: Inside) -> str:
     """Returns the sheet as SVG."""
     blocks: list[tuple[str, list[tuple[list[Piece], Transform]], float]] = []
     for body in BODIES:

@@ -176,6 +176,7 @@ _LINING: dict[str, Custom] = {
     **dict.fromkeys(("facing", "flap", "top"), LINING_EDGE),
     **dict.fromkeys(("hem", "sleeve-hem", "hem-of-half", "lower-end"), LINING_HEM),
 }
+_NET = ("lower-edge", "sleeve-side")  # of the back's stay
 _CAUGHT = ("shoulder", "armhole", "neck", "gorge", "side", "side-front", "princess-front", "centre-back", "waist")
 
 # the edges whose seam a vent leaves open below the stop vent-top, and what stands beyond them there
@@ -225,7 +226,7 @@ def _inside(piece: Piece) -> dict[str, Custom]:
         case Layer.HAIRCLOTH | Layer.WADDING:
             return dict.fromkeys(names, NET)
         case Layer.POCKETING:
-            return dict.fromkeys(names, BAG)
+            return {name: NET if name in _NET else BAG for name in names}
 
 
 def _allowance(edge: str, custom: Custom, stretch: tuple[str, str] | None) -> Allowance:

@@ -14,7 +14,7 @@ from settwright.makeup.edges.saying import shaping_findings
 from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
 from settwright.makeup.facing import LOWER, with_extended_facing
 from settwright.makeup.handwork.order import order_of_work
-from settwright.makeup.inside import with_inside, without_cloth
+from settwright.makeup.inside import inside_findings, with_inside
 from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
@@ -60,7 +60,7 @@ def make_up(
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
     of_drafts = [
         *(found for draft in drafts for found in turn_findings(draft, thickness)),
-        *(found for draft in drafts for found in (without_cloth(draft, inside, cloths.layers) if inside else ())),
+        *(found for draft in drafts for found in (inside_findings(draft, inside, cloths.layers) if inside else ())),
     ]
     order = order_of_work(pieces, sewn, front_edge)
     findings = (*of_pieces, *of_seams, *of_drafts, *shaping_findings(shaped, facing_grain), *order.findings)

@@ -43,6 +43,8 @@ _WORDS: tuple[tuple[str, Part], ...] = (
     ("canvas", Part.INTERLINING),
     ("underlining", Part.INTERLINING),
     ("stay", Part.STAY),
+    ("sleeve-head", Part.STAY),
+    ("shoulder-pad", Part.STAY),
     ("tape", Part.STAY),
     ("fly", Part.FLY),
     ("flap", Part.POCKET),

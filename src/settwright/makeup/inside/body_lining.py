@@ -12,7 +12,8 @@ from dataclasses import replace
 from settwright.geometry import ORIGIN, Path, Point
 from settwright.makeup.inside.facing_edge import FacingEdge, front_edge, neck_edge, on_sleeve
 from settwright.makeup.inside.made import Made, named, step
-from settwright.makeup.inside.shaping import Kept, cut_off, recut, with_grain_mark_inside
+from settwright.makeup.inside.shaping import Kept, cut_off, finished, recut
+from settwright.makeup.inside.vents import with_vent_cut
 from settwright.pattern.piece import Cut, Draft, Edge, Layer, Line, LineKind, Notch, Piece, Step
 
 BODY = ("back", "side-back", "side", "side-front", "front")
@@ -72,13 +73,13 @@ def _lined(piece: Piece, front: FacingEdge | None, neck: FacingEdge | None, *, h
             return Made(stops=tuple(stops))
         if half:
             shaped = _over_the_shoulders(shaped)
-    shaped = with_ease(shaped)
+    shaped = with_vent_cut(with_ease(shaped))
     return Made(pieces=(as_lining(shaped, piece),), stops=tuple(stops))
 
 
 def as_lining(shaped: Piece, of: Piece) -> Piece:
     """Returns a shaped piece under its lining's name."""
-    return with_grain_mark_inside(
+    return finished(
         replace(
             shaped,
             name=f"{of.name}-lining",

@@ -6,7 +6,7 @@ A stop that was cut off with the facing's part of a piece is replaced by `facing
 from __future__ import annotations
 
 from settwright.makeup.inside.made import Made, has_stop, seam_of
-from settwright.pattern.piece import Draft, Piece, Seam
+from settwright.pattern.piece import Draft, Layer, Piece, Seam
 
 _ALONG_FACINGS = (
     ("lining-facing", "front-facing", "inner", "front-lining"),
@@ -23,7 +23,7 @@ _STOPS = ("lining-end", "waist", "second-split", "split", "bust-tuck-a", "raglan
 
 def lining_seams(draft: Draft, lining: Made) -> Made:
     """Returns the lining's seams, named after the shell's with `lining-` before, their ease as walked."""
-    linings = {piece.follows: piece for piece in lining.pieces}
+    linings = {piece.follows: piece for piece in lining.pieces if piece.layer is Layer.LINING}
     seams: list[Seam] = []
     for seam in draft.seams:
         if seam.a.piece in linings and seam.b.piece in linings:

@@ -71,13 +71,19 @@ def seam_of(
 
 
 def has_stop(piece: Piece, edge: str, stop: str) -> bool:
-    """Whether an edge exists and has a stop of that name."""
-    known = next((e for e in piece.edges if e.name == edge), None)
+    """Whether an edge exists and has a stop of that name; of a whole piece's edges the right one is looked at."""
+    name = _on_right(piece, edge)
+    known = next((e for e in piece.edges if e.name == name), None)
     if known is None:
         return False
-    return stop in (known.start, known.end) or any(n.edge == edge and n.name == stop for n in piece.notches)
+    return stop in (known.start, known.end) or any(n.edge == name and n.name == stop for n in piece.notches)
+
+
+def _on_right(piece: Piece, edge: str) -> str:
+    right = f"{edge}.right"
+    return right if any(e.name == right for e in piece.edges) else edge
 
 
 def _between(side: tuple[Piece, str], first: str, last: str) -> float:
-    piece, edge = side
+    piece, edge = side[0], _on_right(*side)
     return abs(piece.stop(edge, last) - piece.stop(edge, first))

@@ -117,7 +117,7 @@ def cut_off(
     notches = [
         replace(n, at=n.at - gone.get(n.edge, (0.0, 0.0))[0])
         for n in piece.notches
-        if n.edge in names and (n.edge not in gone or gone[n.edge][0] - 1e-6 < n.at < gone[n.edge][1] + 1e-6)
+        if n.edge in names and (n.edge not in gone or gone[n.edge][0] + 1e-3 < n.at < gone[n.edge][1] - 1e-3)
     ]
     own = [
         Notch(stop, name, at + _ON - leaving[0])
@@ -131,8 +131,7 @@ def cut_off(
         marks=tuple(mark for mark in piece.marks if _within(around, mark.at)),
         lines=tuple(shorter for old in piece.lines if (shorter := _kept_part(old, line, around)) is not None),
     )
-    kept_lines = {line.name for line in cut.lines} | {e.name for e in cut.edges}
-    return with_grain_mark_inside(replace(cut, notches=tuple(n for n in cut.notches if n.edge in kept_lines)))
+    return finished(cut)
 
 
 def _produced(path: Path) -> Path:
@@ -162,7 +161,13 @@ def _kept_part(old: Line, line: Path, around: Sequence[Point]) -> Line | None:
     return None
 
 
-def with_grain_mark_inside(piece: Piece) -> Piece:
+def finished(piece: Piece) -> Piece:
+    """Returns a piece without notches on lines that it no longer has, its grain mark inside."""
+    names = {line.name for line in piece.lines} | {edge.name for edge in piece.edges}
+    return _with_grain_mark_inside(replace(piece, notches=tuple(n for n in piece.notches if n.edge in names)))
+
+
+def _with_grain_mark_inside(piece: Piece) -> Piece:
     """Returns a piece whose grain mark lies well inside it; on its fold, if it is half of a whole piece."""
     if piece.cut is Cut.WHOLE:
         for edge in piece.edges:
