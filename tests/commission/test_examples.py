@@ -26,7 +26,8 @@ SMALL = re.search(r"## A small one, whole\n\n```toml\n(.*?)```", PAGE, re.DOTALL
 
 def test_the_plaid_suit_is_uneven_both_ways_and_wholly_measured() -> None:
     commission = read_commission(PLAID, "plaid-suit.toml")
-    shell, lining = commission.cloths
+    shell, lining, *inside = commission.cloths
+    assert [cloth.name for cloth in inside] == ["interlining", "pocketing"]
     assert not shell.warp.is_even
     assert not shell.weft.is_even
     assert (shell.warp.repeat, shell.weft.repeat) == (70.0, 90.0)

@@ -43,18 +43,22 @@ _TITLE_SHARE = 0.1  # the title takes no more than this part of a piece, so that
 _SMALLEST = 2.2  # no type is smaller than this, save the names of bars
 
 
-def draw_piece(pen: Pen, piece: CutPiece, crossings: Sequence[Crossing], *, units: Units, note: str) -> None:
+def draw_piece(
+    pen: Pen, piece: CutPiece, crossings: Sequence[Crossing], *, units: Units, note: str, for_both: bool = False
+) -> None:
     """Draws a piece at full size in its own frame, right side of the cloth upwards.
 
     `note` is printed small under its name: the commission and the state of the allowances. Whatever matters most
-    is written first, and a name for which no room is left is left out; its mark stays.
+    is written first, and a name for which no room is left is left out; its mark stays. `for_both` says that the other
+    of the pair is cut by it too, turned over.
     """
     sheet = _sheet(pen, piece)
     sheet.draw_outlines()
     sheet.draw_grain()
     sheet.draw_notches()
     sheet.draw_marks()
-    about = f"cut one; {piece.cloth}" + ("; on the bias" if piece.on_bias else "")
+    count = "cut two, one turned over" if for_both else "cut one"
+    about = f"{count}; {piece.cloth}" + ("; on the bias" if piece.on_bias else "")
     sheet.draw_title(about, "this side is the right side of the cloth", note)
     sheet.draw_crossings(crossings)
     sheet.name_lines()

@@ -8,15 +8,16 @@ from __future__ import annotations
 
 import io
 import math
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from reportlab.pdfgen.canvas import Canvas
 
 from settwright.bars.crossings import Crossing
 from settwright.findings import refuse
 from settwright.geometry import Path, Point
-from settwright.makeup.model import CutPiece, Stage
+from settwright.makeup.model import CutPiece, Hand, Stage
+from settwright.pattern import Layer
 from settwright.units import Units, format_length
 from settwright.workbook.drawing.marks import caption
 from settwright.workbook.drawing.pen import POINT, PdfPen, Stroke, new_canvas, text_width
@@ -60,19 +61,37 @@ def drawn_pattern(
 ) -> Pattern:
     """Returns the pieces drawn and lettered, for the sheets to show; `templates` are shapes to steam on.
 
-    `crossings` holds the bars' crossings by the piece's name; a piece that isn't in it gets no ticks. Raises
-    Refusal when there is nothing to draw.
+    `crossings` holds the bars' crossings by the piece's name; a piece that isn't in it gets no ticks. Of a pair of
+    inside pieces, which no bars tell apart, one is drawn for both. Raises Refusal when there is nothing to draw.
     """
     if not pieces:
         raise refuse("sheets", "There is no piece to draw.", "Plan the commission first.")
     drawings: dict[str, Recording] = {}
-    for piece in pieces:
+    printed = tuple(_on_paper(pieces))
+    for piece, for_both in printed:
         drawings[piece.name] = drawing = Recording()
-        draw_piece(drawing, piece, crossings.get(piece.name, ()), units=units, note=f"{title}; allowances {stage}")
+        draw_piece(
+            drawing,
+            piece,
+            crossings.get(piece.name, ()),
+            units=units,
+            note=f"{title}; allowances {stage}",
+            for_both=for_both,
+        )
     for piece in templates:
         drawings[piece.name] = drawing = Recording()
         draw_template(drawing, piece, units=units, note=title)
-    return Pattern((*pieces, *templates), drawings, title, stage, units)
+    return Pattern((*(piece for piece, _ in printed), *templates), drawings, title, stage, units)
+
+
+def _on_paper(pieces: Sequence[CutPiece]) -> Iterator[tuple[CutPiece, bool]]:
+    """Yields the pieces as they are printed, and whether one is drawn for both of a pair."""
+    for piece in pieces:
+        if piece.piece.layer is Layer.SHELL or piece.hand is Hand.WHOLE:
+            yield piece, False
+        elif piece.hand is Hand.RIGHT:
+            title = f"{piece.piece.title}, right and left"
+            yield replace(piece, hand=Hand.WHOLE, piece=replace(piece.piece, title=title)), True
 
 
 def tile_sheets(pattern: Pattern, page: str = "A4") -> bytes:
@@ -153,7 +172,7 @@ def _canvas(target: io.BytesIO, page: tuple[float, float], title: str) -> Canvas
 
 def _about(pieces: Sequence[CutPiece], stage: Stage) -> tuple[str, ...]:
     return (
-        f"Full-size pattern, {len(pieces)} pieces, each drawn as it is cut; right and left apart.",
+        f"Full-size pattern, {len(pieces)} pieces, each drawn as it is cut; right and left apart, but for the inside.",
         f"Allowances {stage}: cut on the heavy line, sew on the fine one.",
     )
 
