@@ -86,12 +86,39 @@ CUSTOMS: tuple[Custom, ...] = (
         level_at="break-point",
         upright_at="break-point",
     ),
+    Custom("side", ON, ON, ALWAYS, 60, (("waist", "hem"), ("hip", "hem")), hard=True, first="hip"),
+    Custom("side-2", ON, NONE, IF_POSSIBLE, 20),  # beyond a dart, which parts the bars
+    Custom("side-shoulder", NONE, MIRROR, IF_POSSIBLE, 30),
+    Custom(
+        "sleeve-side-front",
+        ON,
+        NONE,
+        ALWAYS,
+        90,
+        (("forearm-top", "front-pitch"),),
+        first="front-pitch",
+        level_at="front-pitch",
+    ),
+    Custom("sleeve-side-back", ON, NONE, IF_POSSIBLE, 12, (("back-pitch", "hindarm-top"),), first="back-pitch"),
     Custom("sleeve-back", ON, NONE, IF_POSSIBLE, 12, (("back-pitch", "hindarm-top"),), first="back-pitch"),
     Custom("hindarm", ON, NONE, IF_POSSIBLE, 12, first="elbow"),
     Custom("forearm", ON, ON, IF_POSSIBLE, 8, first="elbow"),
     Custom("under-sleeve-back", ON, NONE, LET_GO, 2),
     Custom("under-sleeve-side", ON, NONE, LET_GO, 1),
     Custom("under-sleeve-front", ON, NONE, LET_GO, 2),
+    Custom("under-sleeve-side-back", ON, NONE, LET_GO, 2),
+    Custom("under-sleeve-side-front", ON, NONE, LET_GO, 2),
+    Custom("sleeve-underarm", ON, NONE, LET_GO, 2),
+    Custom("sleeve-underarm-upper", ON, NONE, LET_GO, 2),
+    Custom("sleeve-underarm-lower", ON, NONE, LET_GO, 2),
+    # sleeves that take the shoulder with them: level bars from the body into the sleeve, and over the arm
+    Custom("raglan-front", ON, NONE, IF_POSSIBLE, 40, first="armhole"),
+    Custom("raglan-back", ON, NONE, IF_POSSIBLE, 20, first="armhole"),
+    Custom("overarm", ON, NONE, IF_POSSIBLE, 20, first="shoulder-point"),
+    # collars that stand, or grow from the front
+    Custom("stand-collar-back", NONE, ON, IF_POSSIBLE, 30, first="nape"),
+    Custom("stand-collar-centre-back", ON, ON, ALWAYS, 80),
+    Custom("facing-centre-back", ON, NONE, ALWAYS, 80),  # a shawl's grain slants there
     # skirt
     Custom("skirt-centre-back", ON, ON, ALWAYS, 90, hard=True, first="hem"),
     Custom("skirt-side", ON, ON, ALWAYS, 60, (("hip", "hem"),), hard=True, first="hip"),
@@ -107,12 +134,20 @@ CUSTOMS: tuple[Custom, ...] = (
     ),
     Custom("jacket-over-skirt-back", ON, ON, IF_POSSIBLE, 40, first="centre-back"),
     Custom("waist", NONE, ON, LET_GO, 5),
+    Custom("top-centre-back", ON, ON, LET_GO, 2),  # worn under a jacket
+    Custom("top-side-upper", ON, NONE, LET_GO, 2),
+    Custom("top-side-lower", ON, NONE, LET_GO, 2),
     # trousers
     Custom("trousers-side", ON, ON, ALWAYS, 60, (("hip", "hem"),), hard=True, first="hip"),
     Custom("trousers-inseam", ON, NONE, IF_POSSIBLE, 20, (("knee", "hem"),), first="knee"),
     Custom("trousers-crotch", ON, ON, ALWAYS, 60, first="fly-end", level_at="fly-end"),
     Custom("trousers-seat", ON, ON, ALWAYS, 60, (("waist", "hip"),), first="hip", level_at="hip"),
     Custom("trousers-pocket", ON, ON, ALWAYS, 50),
+    Custom("trousers-band-centre-back", ON, ON, IF_POSSIBLE, 20),
+    Custom("trousers-waist-front", NONE, ON, LET_GO, 5),
+    Custom("trousers-waist-back", NONE, ON, LET_GO, 5),
+    Custom("jacket-over-trousers-front", ON, NONE, IF_POSSIBLE, 20),
+    Custom("jacket-over-trousers-back", ON, NONE, IF_POSSIBLE, 20),
     # what is set on or let in: hidden in the bars beneath, the front end first where a dart spoils one end
     Custom("patch-pocket", ON, ON, ALWAYS, 60, first="front-end", level_at="front-end", upright_at="front-end"),
     Custom("welt", ON, ON, ALWAYS, 50, first="front-end", level_at="front-end", upright_at="front-end"),
@@ -123,6 +158,18 @@ CUSTOMS: tuple[Custom, ...] = (
     # sections: the body goes on above them where nothing is taken in between
     Custom("yoke", NONE, ON, IF_POSSIBLE, 30),
     Custom("waist-seam", NONE, ON, IF_POSSIBLE, 30),
+    Custom("waist-back", NONE, ON, IF_POSSIBLE, 30),
+    Custom("waist-side", NONE, ON, IF_POSSIBLE, 20),
+    Custom("waist-side-back", NONE, ON, IF_POSSIBLE, 20),
+    Custom("waist-side-front", NONE, ON, IF_POSSIBLE, 20),
+    Custom("waist-front", NONE, ON, IF_POSSIBLE, 30),
+    Custom("centre-back-lower", ON, ON, ALWAYS, 90, first="hem"),
+    Custom("closing-lower", ON, ON, ALWAYS, 100, level_at="hem", upright_at="hem"),
+    Custom("side-lower", ON, ON, ALWAYS, 50, first="hem"),
+    Custom("side-back-lower", ON, ON, ALWAYS, 50, first="hem"),
+    Custom("side-front-lower", ON, ON, ALWAYS, 50, first="hem"),
+    Custom("princess-back-lower", ON, ON, ALWAYS, 50, first="hem"),
+    Custom("princess-front-lower", ON, ON, ALWAYS, 50, first="hem"),
     Custom("princess-front", ON, ON, ALWAYS, 60, BELOW_BUST, hard=True, first="hip"),
     Custom("princess-back", ON, ON, ALWAYS, 50, hard=True, first="hip"),
     # hidden, or bars that cross at an angle
@@ -131,6 +178,8 @@ CUSTOMS: tuple[Custom, ...] = (
     Custom("collar-end", NONE, NONE, HIDDEN, 0),
     Custom("gorge", NONE, NONE, HIDDEN, 0),
     Custom("neck", NONE, NONE, HIDDEN, 0),
+    Custom("stand-collar-front", NONE, NONE, HIDDEN, 0),
+    Custom("stand-collar-facing-centre-back", NONE, NONE, HIDDEN, 0),
     Custom("facing-front-edge", NONE, NONE, HIDDEN, 0),
     Custom("facing-lapel-top", NONE, NONE, HIDDEN, 0),
     Custom("facing-gorge", NONE, NONE, HIDDEN, 0),
@@ -162,20 +211,28 @@ WORDS: dict[Importance, tuple[int, bool]] = {
 
 # The trade's two orders: pieces in the order in which they are laid against those already cut.
 FROM_THE_BACK = (
-    "back", "top-collar", "side", "front", "front-facing", "flap", "welt", "patch-pocket", "upper-sleeve",
-    "under-sleeve", "skirt-back", "skirt-front", "trousers-back", "trousers-front", "waistband",
+    "back", "top-collar", "stand-collar", "side-back", "side", "side-front", "front", "back-lower", "side-back-lower",
+    "side-lower", "side-front-lower", "front-lower", "front-facing", "flap", "welt", "patch-pocket", "upper-sleeve",
+    "sleeve", "front-sleeve", "back-sleeve", "under-sleeve", "skirt-back", "skirt-front", "trousers-back",
+    "trousers-front", "waistband",
 )  # fmt: skip
 FROM_THE_FRONT = (
-    "front", "front-facing", "flap", "welt", "patch-pocket", "side", "back", "top-collar", "upper-sleeve",
-    "under-sleeve", "skirt-front", "skirt-back", "trousers-front", "trousers-back", "waistband",
+    "front", "front-lower", "front-facing", "flap", "welt", "patch-pocket", "side-front", "side-front-lower", "side",
+    "side-lower", "side-back", "side-back-lower", "back", "back-lower", "top-collar", "stand-collar", "upper-sleeve",
+    "sleeve", "front-sleeve", "back-sleeve", "under-sleeve", "skirt-front", "skirt-back", "trousers-front",
+    "trousers-back", "waistband",
 )  # fmt: skip
 
 
 def custom_of(seam: str) -> Custom | None:
     """Returns the custom for a seam by its name without the hand; None where the trade has none.
 
-    Numbered seams ("waist-2") follow the custom of their first word.
+    Numbered seams ("waist-2") follow the custom of their first word; whatever is said of a buttonhole's patch or a
+    covered button ("buttonhole-patch-lower-2"), that of all.
     """
+    for every in ("buttonhole-patch", "covered-button"):
+        if seam.startswith(every):
+            seam = every
     for custom in CUSTOMS:
         if custom.seam == seam:
             return custom
