@@ -11,6 +11,7 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 from settwright.bars.model import Orientation, Phase
 from settwright.cloth import Cloth
 from settwright.cloth.dominance import warp_dominance, weft_dominance
+from settwright.makeup.edges.kinds import EdgeKind, edge_kinds
 from settwright.makeup.edges.saying import remedies
 from settwright.makeup.edges.shaped import ShapedFacing, shaped_facing
 from settwright.makeup.edges.shaping import Station, Way
@@ -41,6 +42,7 @@ def front_edge_section(plan: Plan) -> list[Flowable]:
         paragraph("The front edge", HEAD),
         paragraph("The facing as it will lie, seen from its right side, its grain each way.", LEAD),
         _pictures(plan, views, chosen),
+        *_kinds(plan, cloth),
     ]
     for view in views:
         if view.shaped is not None and view.grain is chosen:
@@ -99,6 +101,54 @@ def _pictures(plan: Plan, views: list[_View], chosen: FacingGrain) -> Flowable:
     table = Table([cells], colWidths=[59 / POINT] * len(cells), hAlign="LEFT")
     table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
     return table
+
+
+def _kinds(plan: Plan, cloth: Cloth) -> list[Flowable]:
+    """Returns the table of the kinds of facing, possible or not, on this edge."""
+    jacket, units = plan.commission.jacket, plan.commission.units
+    fronts = (piece for draft in plan.made_up.drafts for piece in draft.pieces if piece.name == "front")
+    front = next(fronts, None)
+    if jacket is None or front is None:
+        return []
+    shell = plan.commission.cloth("shell")
+    kinds = edge_kinds(
+        front,
+        jacket,
+        thickness=(shell.thickness, cloth.thickness),
+        room=shell.width - 2 * shell.selvedge,
+        shaping=[facing.shaping for facing in plan.made_up.shaped],
+    )
+    rows = [["Kind", "At the edge", "Sewn, folded", "Cloth", "Hours", "How it reads"]]
+    rows += [_kind_row(kind, units) for kind in kinds]
+    return [
+        KeepTogether(
+            [
+                paragraph("What kinds of facing are possible here", SUBHEAD),
+                ruled_table(rows, [40, 38, 24, 18, 14, 44]),
+                paragraph(
+                    "Layers of cloth at the edge above and below the break point, unpressed, without stays; lengths of "
+                    "one front; cloth of full width against a facing sewn on, by area, for both (the layout decides); "
+                    "hours for both, about, until you keep your own.",
+                    QUIET_SMALL,
+                ),
+            ]
+        )
+    ]
+
+
+def _kind_row(kind: EdgeKind, units: Units) -> list[str]:
+    title = f"{kind.title}{' (as planned)' if kind.is_chosen else ''}"
+    if kind.hindrance:
+        return [title, "–", "–", "–", "–", f"Not here: {kind.hindrance}."]
+    above, below = (
+        f"{layers} layers, {format_fine(thick, units)}"
+        for layers, thick in zip(kind.layers, kind.thickness, strict=True)
+    )
+    at_edge = above if above == below else f"above {above}; below {below}"
+    more = "less" if kind.cloth < 0 else "more"
+    cloth = "–" if abs(kind.cloth) < 1 else f"{format_length(abs(kind.cloth), units)} {more}"
+    lengths = f"{format_length(kind.sewn, units)}, {format_length(kind.folded, units)}"
+    return [title, at_edge, lengths, cloth, f"{kind.hours:.1f}", f"{kind.reads[:1].upper()}{kind.reads[1:]}."]
 
 
 def _drawer(plan: Plan, view: _View, chosen: FacingGrain, scale: float):

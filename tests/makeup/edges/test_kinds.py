@@ -8,6 +8,7 @@ from shapely import Polygon, box
 from settwright.findings import Refusal
 from settwright.geometry import Point
 from settwright.geometry.tolerances import HAND
+from settwright.makeup.edges.kinds import EdgeKind, edge_kinds
 from settwright.makeup.facing import joined_front, with_extended_facing
 from settwright.pattern import Draft, LineKind, Piece
 from settwright.pattern.design import Closing, FrontEdge, JacketDesign
@@ -124,3 +125,36 @@ def test_an_edge_that_leans_outwards_cannot_be_one_fold(design: JacketDesign) ->
     draft = drawn(body_of("middle"), design)
     with pytest.raises(Refusal, match="split"):
         joined_front(draft.piece("front"), draft.piece("front-facing"))
+
+
+def kinds_of(design: JacketDesign) -> dict[FrontEdge, EdgeKind]:
+    front = drawn(body_of("middle"), design).piece("front")
+    return {kind.kind: kind for kind in edge_kinds(front, design, thickness=(0.8, 0.4), room=1470.0)}
+
+
+def test_layers_at_a_seam_and_at_a_fold() -> None:
+    """Counted: a seam holds front, facing and both allowances turned in; a fold holds the cloth twice."""
+    kinds = kinds_of(PLAIN)
+    assert kinds[FrontEdge.SEPARATE].layers == (4, 4)
+    assert kinds[FrontEdge.SEPARATE].thickness == pytest.approx((2.4, 2.4))
+    assert kinds[SPLIT].layers == (4, 2)
+    assert kinds[EXTENDED].layers == (2, 2)
+    assert kinds[EXTENDED].thickness == pytest.approx((1.6, 1.6))
+    v_neck = kinds_of(V_NECK)
+    assert v_neck[EXTENDED].layers == (4, 2), "above the fold a neckline is sewn"
+
+
+def test_lengths_cloth_and_what_hinders() -> None:
+    kinds = kinds_of(PLAIN)
+    whole = kinds[FrontEdge.SEPARATE].sewn
+    for kind in kinds.values():
+        assert kind.sewn + kind.folded == pytest.approx(whole)
+        assert not kind.hindrance
+    # a fold saves both allowances of 25 mm along it, on both fronts
+    assert kinds[EXTENDED].cloth == pytest.approx(-2 * 2 * 25.0 * kinds[EXTENDED].folded / 1470.0)
+    assert kinds[EXTENDED].hours < kinds[SPLIT].hours < kinds[FrontEdge.SEPARATE].hours + 0.5
+    assert kinds_of(SHAWL)[EXTENDED].hindrance
+    assert not kinds_of(SHAWL)[SPLIT].hindrance
+    waisted = kinds_of(replace(PLAIN, waist_seam=True))
+    assert waisted[SPLIT].hindrance
+    assert waisted[EXTENDED].hindrance

@@ -1,0 +1,106 @@
+"""Every kind of facing on every front with every grain: planned whole, each plan verified from its geometry alone."""
+
+from __future__ import annotations
+
+import itertools
+import re
+from pathlib import Path
+
+import pytest
+
+from settwright.commission.reading import read_commission
+from settwright.findings import Refusal
+from settwright.plan.build import document_of
+from settwright.plan.document import encode
+from settwright.plan.plan import Plan
+from settwright.planner import derive
+from settwright.verify import verify
+
+EXAMPLE = (Path(__file__).parents[2] / "examples" / "plaid-suit.toml").read_text()
+KINDS = {
+    "separate": 'front_edge = "separate"',
+    "joined": 'front_edge = "separate"\nfacing_split = 7',
+    "joined twice": 'front_edge = "separate"\nfacing_split = 7\nsecond_split = 8',
+    "split": 'front_edge = "split"',
+    "extended": 'front_edge = "extended"',
+}
+FRONTS = {
+    "notched": 'front_style = "notched lapel"',
+    "peaked": 'front_style = "peaked lapel"\nlapel_width = 9.2\nbuttons = 2',
+    "shawl": 'front_style = "shawl"\nbuttons = 2',
+    "V": 'front_style = "V neck"',
+    "crossed": 'front_style = "crossed over"\nbuttons = 2',
+}
+GRAINS = ("as the front", "along the edge", "across the edge")
+# by rule: a shawl's edge is no fold; what is cut in one with the front has its grain
+IMPOSSIBLE = {("extended", "shawl", grain) for grain in GRAINS} | {("extended", front, GRAINS[2]) for front in FRONTS}
+QUICK = (("separate", "V", GRAINS[1]), ("split", "notched", GRAINS[1]), ("extended", "crossed", GRAINS[0]))
+
+
+def commission(kind: str, front: str, grain: str) -> str:
+    """Returns the example with another front, without its pins and what it says of single seams."""
+    jacket = f'{KINDS[kind]}\n{FRONTS[front]}\nfacing_grain = "{grain}"'
+    text = EXAMPLE
+    for line in jacket.splitlines():
+        text = re.sub(rf"(?m)^{line.split(' = ')[0]} = .*\n", "", text)
+    return re.sub(r"(?m)^(\[jacket\].*\n)", lambda found: f"{found[1]}{jacket}\n", text)
+
+
+def planned(kind: str, front: str, grain: str) -> Plan:
+    plan = derive(read_commission(commission(kind, front, grain), "edges"), effort=1)
+    report = verify(encode(document_of(plan)))
+    assert report.is_sound, "\n".join(str(fault) for fault in report.faults)
+    return plan
+
+
+def check(kind: str, front: str, grain: str) -> None:
+    if (kind, front, grain) in IMPOSSIBLE:
+        with pytest.raises(Refusal, match=r"fold|grain"):
+            read_commission(commission(kind, front, grain), "edges")
+        return
+    plan = planned(kind, front, grain)
+    names = {piece.name.removesuffix(".right").removesuffix(".left") for piece in plan.made_up.pieces}
+    parts = {name for name in names if name.startswith("front-facing")}
+    assert (
+        parts
+        == {
+            "separate": {"front-facing"},
+            "joined": {"front-facing", "front-facing-lower"},
+            "joined twice": {"front-facing", "front-facing-lower", "front-facing-lowest"},
+            "split": {"front-facing"},
+            "extended": set(),
+        }[kind]
+    )
+    edges = {edge.name for edge in plan.made_up.piece("front.right").piece.edges}
+    assert ("facing-hem" in edges) == (kind in ("split", "extended"))
+    if grain == GRAINS[0]:
+        assert not plan.made_up.shaped
+    elif kind != "extended":
+        assert {facing.cut.name for facing in plan.made_up.shaped} <= parts
+        assert plan.made_up.shaped, "every one of these edges leaves the grain somewhere"
+        facing = plan.made_up.piece(f"{plan.made_up.shaped[0].cut.name}.right")
+        assert facing.is_crosswise == (grain == GRAINS[2])
+        corners = {(p.x, p.y) for p in facing.cutting_line}
+        assert len(corners) == len({x for x, _ in corners}) * len({y for _, y in corners}) == 4, "cut as a rectangle"
+
+
+@pytest.mark.parametrize(("kind", "front", "grain"), QUICK)
+def test_a_few_edges(kind: str, front: str, grain: str) -> None:
+    check(kind, front, grain)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("kind", "front", "grain"), sorted(set(itertools.product(KINDS, FRONTS, GRAINS)) - set(QUICK)))
+def test_every_edge(kind: str, front: str, grain: str) -> None:
+    check(kind, front, grain)
+
+
+def test_the_facing_may_be_of_another_cloth() -> None:
+    text = commission("separate", "notched", GRAINS[1]) + (
+        '\n[cloths.facing]\ncolours = { black = "#111111" }\nwidth = 140\nthickness = "0.4 mm"\nfibre = "silk"\n'
+    )
+    plan = derive(read_commission(text, "edges"), effort=1)
+    assert verify(encode(document_of(plan))).is_sound
+    of_facing = {piece.name for piece in plan.made_up.pieces if piece.cloth == "facing"}
+    assert of_facing == {"front-facing.right", "front-facing.left", "back-neck-facing"}
+    assert "silk" in plan.made_up.shaped[0].shaping.give.said
