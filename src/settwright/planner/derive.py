@@ -24,6 +24,7 @@ from settwright.commission.model import Pin as Said
 from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
+from settwright.makeup.edges.waist import waist_findings, waist_plan
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
@@ -118,6 +119,7 @@ def derive_bars(
         *commission.findings,
         *body.findings,
         *made_up.findings,
+        *_of_the_waist(commission, made_up.drafts, shell),
         *match.findings,
         *([Finding(Weight.NOTE, "choices.uneven", f"{uneven}: not done, for {hindered}.")] if hindered else ()),
     )
@@ -256,6 +258,15 @@ def _refusing(garment: str) -> Iterator[None]:
         raise Refusal(
             [replace(found, where=re.sub(r"^design\b", garment, found.where)) for found in refusal.findings]
         ) from None
+
+
+def _of_the_waist(commission: Commission, drafts: Iterable[Draft], shell: Cloth) -> tuple[Finding, ...]:
+    """Returns what there is to say of holding in a skirt's waist."""
+    if commission.skirt is None:
+        return ()
+    width = commission.skirt.ribbon_width
+    held = [waist_plan(draft, shell.give, width) for draft in drafts if draft.name == "skirt"]
+    return tuple(finding for plan in held if plan is not None for finding in waist_findings(plan))
 
 
 def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: Cloth) -> MadeUp:

@@ -28,6 +28,7 @@ from settwright.workbook.sections import (
     preparing_section,
     reckoning_section,
 )
+from settwright.workbook.stays import stays_section
 from settwright.workbook.style import (
     HEAD,
     LEAD,
@@ -82,6 +83,7 @@ def workbook_pdf(plan: Plan, views: tuple[Picture, Picture], advice: Sequence[Fl
         *([advice] if advice else []),
         *(_layout_section(plan, cloth, room) for cloth in plan.cloths),
         *([edge] if (edge := front_edge_section(plan)) else []),
+        *([stays] if (stays := stays_section(plan)) else []),
         seams_section(plan),
         *comparisons_sections(plan),
         order_section(plan),

@@ -63,6 +63,17 @@ def shaped_facing(piece: Piece, grain: FacingGrain, give: Give) -> ShapedFacing 
 
     `piece` is a facing seen from its right side, as the draft has it (docs/names.md).
     """
+    laid = laid_facing(piece, grain, give)
+    if laid is None:
+        return None
+    edge, shaping = laid
+    cut = _cut_piece(piece, edge, shaping.strip, shaping.along_warp)
+    finished = replace(piece, lines=(*piece.lines, *_station_lines(shaping)))
+    return ShapedFacing(finished, _with_stations(cut, shaping), grain, edge, shaping)
+
+
+def laid_facing(piece: Piece, grain: FacingGrain, give: Give) -> tuple[Path, Shaping] | None:
+    """Returns the edge that a facing's strip follows and what shaping it asks; None as for `shaped_facing`."""
     edge = followed_edge(piece)
     if edge is None or (grain is FacingGrain.ALONG and _is_upright(piece, edge)):
         return None
@@ -70,10 +81,7 @@ def shaped_facing(piece: Piece, grain: FacingGrain, give: Give) -> ShapedFacing 
     ends = (End.FREE, End.SQUARE if any(e.name == "hem" for e in piece.edges) else End.FREE)
     strip = laid_along(edge, _other_edges(piece, edge), give.askew_over_shrink, ends)
     along_warp = grain is FacingGrain.ALONG
-    shaping = shaping_of(strip, give, along_warp=along_warp, ends=ends)
-    cut = _cut_piece(piece, edge, strip, along_warp)
-    finished = replace(piece, lines=(*piece.lines, *_station_lines(shaping)))
-    return ShapedFacing(finished, _with_stations(cut, shaping), grain, edge, shaping)
+    return edge, shaping_of(strip, give, along_warp=along_warp, ends=ends)
 
 
 def with_shaped_facings(

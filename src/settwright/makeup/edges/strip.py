@@ -12,7 +12,7 @@ from functools import cached_property
 from settwright.geometry import Path, Point, direction
 from settwright.makeup.edges.bending import End, slipped
 
-STEP = 6.0  # between nodes along the edge
+STEP = 8.0  # between nodes along the edge
 _NEAR = 1e-7  # mm: a thread runs through a point that it misses by less
 LEAST_DEPTH = 6.0  # where a facing runs out in a point, it still resists like a strip of this depth
 
