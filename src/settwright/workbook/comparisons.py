@@ -237,8 +237,8 @@ def _change(change: Change, units: Units) -> str:
 def _written(answer: Answer, units: Units) -> str:
     """Returns the line of the commission that takes an answer, under its section."""
     section, _, field = answer.field.rpartition(".")
-    sign = "−" if answer.then < 0 else ""
-    return f"[{section}] {field} = {sign}{format_length(abs(answer.then), units)}"
+    sign = "-" if answer.then < 0 else ""
+    return f'[{section}] {field} = "{sign}{format_length(abs(answer.then), units)}"'
 
 
 def _orders(plan: Plan) -> list[Flowable]:
