@@ -7,37 +7,71 @@ refuses to turn.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 
 from settwright.findings import Finding, Weight
 from settwright.geometry.tolerances import WALK
-from settwright.pattern import Draft
+from settwright.pattern import Draft, Piece
+
+# outer and inner layer with the edge along which each is measured across the fold
+_ACROSS_THE_FOLD = (
+    ("top-collar", "under-collar", "centre-back", "under collar"),
+    ("front-facing", "front", "collar-centre-back", "front's collar"),
+)
 
 
 def turn_findings(draft: Draft, thickness: float) -> tuple[Finding, ...]:
     """Returns what there is to say of the turn of cloth, for a shell cloth of that thickness.
 
     Round a fold the outer layer needs π × the distance between the two layers' middles more (geometry; 1 mm of cloth
-    takes 3.1 mm, the workroom's 1/8 in).
+    takes 3.1 mm, the workroom's 1/8 in). So does one that stands round the neck outside another, on each half.
     """
     pieces = {piece.name: piece for piece in draft.pieces}
-    if not {"top-collar", "under-collar"} <= set(pieces):
-        return ()
-    top, under = (pieces[name].edge("centre-back").path.length for name in ("top-collar", "under-collar"))
-    needed, given = math.pi * thickness, top - under
+    found: list[Finding] = []
+    for outer, inner, edge, said in _ACROSS_THE_FOLD:
+        if _has(pieces, outer, edge) and _has(pieces, inner, edge):
+            given = pieces[outer].edge(edge).path.length - pieces[inner].edge(edge).path.length
+            found.append(_turned_down(f"{outer}.{edge}", said, given, math.pi * thickness))
+    if _has(pieces, "stand-collar", "neck") and _has(pieces, "stand-collar-facing", "neck"):
+        halves = [_half_neck(pieces[name]) for name in ("stand-collar", "stand-collar-facing")]
+        found.append(_standing(halves[0] - halves[1], math.pi * thickness))
+    return tuple(found)
+
+
+def _has(pieces: Mapping[str, Piece], name: str, edge: str) -> bool:
+    return name in pieces and any(known.name.removesuffix(".right") == edge for known in pieces[name].edges)
+
+
+def _half_neck(piece: Piece) -> float:
+    """Returns the length of half a stand collar's neck edge, drafted as a half or whole."""
+    return next(e for e in piece.edges if e.name.removesuffix(".right") == "neck").path.length
+
+
+def _turned_down(where: str, inner: str, given: float, needed: float) -> Finding:
     if given < needed - WALK:
-        return (
-            Finding(
-                Weight.CAUTION,
-                "top-collar.centre-back",
-                f"is {given:.1f} mm deeper than the under collar; this cloth needs {needed:.1f} mm to turn.",
-                "Cut the top collar's outer edge wider by the difference, and less at its ends.",
-            ),
+        return Finding(
+            Weight.CAUTION,
+            where,
+            f"is {given:.1f} mm deeper than the {inner}; this cloth needs {needed:.1f} mm to turn.",
+            "Cut the outer collar's edge wider by the difference, and less at its ends.",
         )
-    return (
-        Finding(
-            Weight.NOTE,
-            "top-collar.centre-back",
-            f"is {given:.1f} mm deeper than the under collar: {needed:.1f} mm for the turn, the rest to roll the seam"
-            " under.",
-        ),
+    return Finding(
+        Weight.NOTE,
+        where,
+        f"is {given:.1f} mm deeper than the {inner}: {needed:.1f} mm for the turn, the rest to roll the seam under.",
+    )
+
+
+def _standing(given: float, needed: float) -> Finding:
+    if abs(given - needed) > WALK:
+        return Finding(
+            Weight.CAUTION,
+            "stand-collar-facing.neck",
+            f"is {given:.1f} mm shorter than the collar on each half; inside it this cloth needs {needed:.1f} mm less.",
+            "Take in the inner collar's centre back by the difference.",
+        )
+    return Finding(
+        Weight.NOTE,
+        "stand-collar-facing.neck",
+        f"is {given:.1f} mm shorter than the collar on each half, for it stands inside: stretch it on to the neck.",
     )
