@@ -10,6 +10,7 @@ import pytest
 
 from settwright.commission.reading import read_commission
 from settwright.findings import Refusal
+from settwright.makeup.edges.templates import templates_of
 from settwright.plan.build import document_of
 from settwright.plan.document import encode
 from settwright.plan.plan import Plan
@@ -34,7 +35,7 @@ FRONTS = {
 GRAINS = ("as the front", "along the edge", "across the edge")
 # by rule: a shawl's edge is no fold; what is cut in one with the front has its grain
 IMPOSSIBLE = {("extended", "shawl", grain) for grain in GRAINS} | {("extended", front, GRAINS[2]) for front in FRONTS}
-QUICK = (("separate", "V", GRAINS[1]), ("split", "notched", GRAINS[1]), ("extended", "crossed", GRAINS[0]))
+QUICK = (("separate", "V", GRAINS[1]), ("split", "notched", GRAINS[1]), ("extended", "crossed", GRAINS[1]))
 
 
 def commission(kind: str, front: str, grain: str) -> str:
@@ -73,6 +74,7 @@ def check(kind: str, front: str, grain: str) -> None:
     )
     edges = {edge.name for edge in plan.made_up.piece("front.right").piece.edges}
     assert ("facing-hem" in edges) == (kind in ("split", "extended"))
+    assert len(templates_of(plan.made_up)) == len(plan.made_up.shaped)
     if grain == GRAINS[0]:
         assert not plan.made_up.shaped
     elif kind != "extended":

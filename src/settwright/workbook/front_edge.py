@@ -182,9 +182,9 @@ def _stations(plan: Plan, shaped: ShapedFacing) -> list[Flowable]:
             [
                 paragraph("Shaping it, station by station", SUBHEAD),
                 paragraph(
-                    f"Cut a straight strip for each hand, the two together: {format_length(size[1], units)} along the "
-                    f"edge, {format_length(size[0], units)} deep where it is deepest, and allowances; the sheets show "
-                    f"it with its marks, and the template. {_named(shaped)}Pin the edge to the template's edge, "
+                    f"{_strip_told(plan)}: {format_length(size[1], units)} along the edge, "
+                    f"{format_length(size[0], units)} deep where it is deepest, and allowances; the sheets show it "
+                    f"with its marks, and the template. {_named(shaped)}Pin the edge to the template's edge, "
                     "station on station; ease-baste the inner edge where told, steam, let it dry and cool pinned; "
                     "then chalk the template's outline and trim.",
                     SMALL,
@@ -204,6 +204,13 @@ def _stations(plan: Plan, shaped: ShapedFacing) -> list[Flowable]:
         )
     )
     return flow
+
+
+def _strip_told(plan: Plan) -> str:
+    jacket = plan.commission.jacket
+    if jacket is not None and jacket.front_edge is FrontEdge.EXTENDED:
+        return "Beyond the fold the facing goes on straight, cut in one with the front"
+    return "Cut a straight strip for each hand, the two together"
 
 
 def _runs(stations: Sequence[Station]) -> list[list[Station]]:
