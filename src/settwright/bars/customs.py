@@ -71,6 +71,8 @@ CUSTOMS: tuple[Custom, ...] = (
         level_at="centre-back",
     ),
     Custom("flap", ON, ON, ALWAYS, 60, first="front-end", level_at="front-end", upright_at="front-end"),
+    Custom("buttonhole-upper", ON, ON, ALWAYS, 20, first="outer", upright_at="outer"),
+    Custom("buttonhole-lower", ON, ON, ALWAYS, 20, first="outer", upright_at="outer"),
     Custom("side-front", ON, ON, ALWAYS, 60, BELOW_BUST, hard=True, first="hip"),
     Custom("side-back", ON, ON, ALWAYS, 50, hard=True, first="hip"),
     # over the shoulder the front stands upside down to the back: their bars go on where they mirror

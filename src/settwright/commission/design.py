@@ -156,6 +156,8 @@ class JacketDesign:
     ease: JacketEase = field(default_factory=JacketEase)
     buttons: int = 3
     button_diameter: float = 22.0
+    top_button_above_waist: float | None = None  # None: by the front and the number of buttons
+    lowest_button_above_hem: float | None = None  # None: by the body
     wrap: float = 20.0  # from centre front to the front edge
     lapel_width: float = 82.0  # at right angles to the roll line
     collar_stand: float = 28.0

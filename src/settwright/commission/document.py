@@ -237,6 +237,34 @@ class InsideForm(_Form):
     underlining: bool | None = None
 
 
+class ClosuresForm(_Form):
+    """[closures]."""
+
+    buttonholes: str | None = None
+    button_thickness: Length | None = None
+    covered_buttons: bool | None = None
+    top_button_above_waist: Length | None = None
+    lowest_button_above_hem: Length | None = None
+    band: str | None = None
+
+
+class HoursForm(_Form):
+    """[hours]: her own minutes."""
+
+    per: Length | None = None
+    stitches: dict[str, float | str] | None = None
+    steps: dict[str, float | str] | None = None
+    each: dict[str, float | str] | None = None
+
+
+class CostForm(_Form):
+    """[cost]."""
+
+    hour: float | str | None = None
+    thread_per_100_m: float | str | None = None
+    other: dict[str, float | str] | None = None
+
+
 class PinForm(_Form):
     """[[pins]]."""
 
@@ -307,6 +335,9 @@ class Document(_Form):
     cloths: dict[str, ClothForm] | None = None
     choices: ChoicesForm | None = None
     inside: InsideForm | None = None
+    closures: ClosuresForm | None = None
+    hours: HoursForm | None = None
+    cost: CostForm | None = None
     pins: list[PinForm] | None = None
     importance: dict[str, str | dict[str, str]] | None = None
     cut: list[CutForm] | None = None

@@ -10,6 +10,7 @@ from enum import StrEnum
 
 from settwright.cloth import Cloth
 from settwright.commission.design import JacketDesign, SkirtDesign, TrousersDesign
+from settwright.commission.handwork import Closures, Hours, Prices
 from settwright.commission.inside import Inside
 from settwright.findings import Finding
 from settwright.units import Units
@@ -152,6 +153,9 @@ class Commission:
     notes: str = ""
     findings: tuple[Finding, ...] = ()  # defaults taken, cautions
     trousers: TrousersDesign | None = None
+    closures: Closures = field(default_factory=Closures)
+    hours: Hours = field(default_factory=Hours)
+    prices: Prices = field(default_factory=Prices)
 
     def cloth(self, name: str) -> Cloth:
         """Returns a cloth by its id; raises KeyError."""

@@ -111,7 +111,8 @@ front jacket pair
     facing-roll-line: break-point neck; raglan: neck armhole; front-fold: hem fold-end fold-top split break-point;
     corner: hem fold-end; facing-corner: fold-end hem; facing-front-edge: break-point fold-top;
     facing-neckline: neck-point break-point centre-front raglan-front; facing-split: inner front-edge;
-    * bust-dart-point bust-point dart-end dart-top gorge-dart-point shoulder-dart-point slit-end button-# twin-button-#
+    * bust-dart-point bust-point dart-end dart-top gorge-dart-point shoulder-dart-point slit-end button-# hook-#
+    * twin-button-#
 back-lower jacket either centre-back
     centre-back: waist hem hip vent-top; hem: centre-back princess-back hang-end side-back side;
     princess-back: hem waist hip; waist: princess-back centre-back side-back side dart-a dart-b;
@@ -132,7 +133,7 @@ front-lower jacket pair
     front-edge: hem waist split; waist: front-edge princess-front centre-front side-front dart-a dart-b side;
     centre-front: hem waist; side-front: waist hem hip; side: waist hem hip vent-top; flap-place: front-end back-end;
     dart-back-leg: waist dart-end; dart-front-leg: waist dart-end; hip:;
-    * dart-end button-# twin-button-#
+    * dart-end button-# hook-# twin-button-#
 upper-sleeve jacket pair
     hindarm: hindarm-top hem elbow vent-top; hem: hindarm forearm; forearm: hem forearm-top elbow;
     cap: forearm-top hindarm-top front-pitch shoulder-point back-pitch princess-front princess-back; elbow:;

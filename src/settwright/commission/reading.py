@@ -18,7 +18,16 @@ from settwright.commission.choices import read_jacket, read_skirt, read_trousers
 from settwright.commission.cloths import read_cloths
 from settwright.commission.design import FlyLap
 from settwright.commission.desk import Desk, nearest, offer, short
-from settwright.commission.document import ChoicesForm, Document, InsideForm, Length
+from settwright.commission.document import (
+    ChoicesForm,
+    ClosuresForm,
+    CostForm,
+    Document,
+    HoursForm,
+    InsideForm,
+    Length,
+)
+from settwright.commission.handwork import read_closures, read_hours, read_prices
 from settwright.commission.inside import read_inside
 from settwright.commission.lines import Lines, lines_of
 from settwright.commission.migrating import migrate
@@ -139,6 +148,7 @@ def _checked(desk: Desk, document: Document) -> Commission:
             "Begin a section [jacket], [skirt] or [trousers]; it may stay empty, the customs are taken.",
         )
     given = tuple(document.cloths or {})
+    closures, jacket = read_closures(desk, document.closures or ClosuresForm(), jacket)
     notes = [text for text in (document.notes, document.client.notes if document.client else None) if text]
     return Commission(
         title=(document.title or "").strip() or "Commission",
@@ -157,6 +167,9 @@ def _checked(desk: Desk, document: Document) -> Commission:
         fittings=read_fittings(desk, document.fittings or []),
         found=read_found(desk, document.found or [], given, garments),
         notes="\n".join(notes),
+        closures=closures,
+        hours=read_hours(desk, document.hours or HoursForm()),
+        prices=read_prices(desk, document.cost or CostForm()),
         findings=tuple(desk.said),
         trousers=trousers,
     )

@@ -1,5 +1,6 @@
 """What is cut: facings, turn of cloth, allowances, hands, and the order of work."""
 
+from settwright.makeup.closures import Fastenings
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import (
     Allowance,
@@ -17,6 +18,7 @@ from settwright.makeup.model import (
 __all__ = [
     "Allowance",
     "CutPiece",
+    "Fastenings",
     "Finish",
     "Hand",
     "JoinSide",

@@ -9,11 +9,20 @@ from settwright.cloth.give import WOOL, Give
 from settwright.commission.inside import Inside
 from settwright.findings import Finding, Weight, refuse
 from settwright.makeup.allowances import allowances_of, plain_name
+from settwright.makeup.closures import (
+    Fastenings,
+    closure_findings,
+    closures_of,
+    lip_joins,
+    with_buttonholes,
+    with_openings,
+)
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
 from settwright.makeup.edges.saying import shaping_findings
 from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
 from settwright.makeup.facing import LOWER, with_extended_facing
 from settwright.makeup.handwork.order import order_of_work
+from settwright.makeup.handwork.stitching import stitching
 from settwright.makeup.inside import inside_findings, with_inside
 from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
 from settwright.makeup.turn_of_cloth import turn_findings
@@ -43,6 +52,7 @@ def make_up(
     facing_grain: FacingGrain = FacingGrain.AS_CUT,
     give: Give = WOOL,
     inside: Inside | None = None,
+    fastenings: Fastenings = Fastenings(),  # noqa: B008  a frozen value
 ) -> MadeUp:
     """Returns everything that is cut for the ensemble at a stage, and how it goes together.
 
@@ -57,14 +67,28 @@ def make_up(
     if front_edge is not FrontEdge.SEPARATE:
         made = tuple(with_extended_facing(draft) for draft in made)
     pieces, of_pieces = _cut(made, cloths, stage, {facing.cut.name for facing in shaped})
+    pieces = with_buttonholes(pieces, front_laps_over, fastenings)
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
+    sewn = (*sewn, *lip_joins(pieces))
+    pieces = with_openings(pieces, sewn)
     of_drafts = [
         *(found for draft in drafts for found in turn_findings(draft, thickness)),
         *(found for draft in drafts for found in (inside_findings(draft, inside, cloths.layers) if inside else ())),
     ]
     order = order_of_work(pieces, sewn, front_edge)
-    findings = (*of_pieces, *of_seams, *of_drafts, *shaping_findings(shaped, facing_grain), *order.findings)
-    return MadeUp(drafts, pieces, sewn, order.steps, findings, shaped)
+    closures = closures_of(pieces, front_laps_over, fastenings)
+    of_closures = closure_findings(pieces, closures, fastenings, stage)
+    of_shapes = shaping_findings(shaped, facing_grain)
+    return MadeUp(
+        drafts,
+        pieces,
+        sewn,
+        order=order.steps,
+        sewing=stitching(pieces, sewn, order.works, order.steps),
+        closures=closures,
+        findings=(*of_pieces, *of_seams, *of_drafts, *of_shapes, *of_closures, *order.findings),
+        shaped=shaped,
+    )
 
 
 def _shaped(

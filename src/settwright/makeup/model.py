@@ -178,6 +178,41 @@ class Step:
     checks: tuple[str, ...] = ()  # at a fitting: what is looked at, and what is moved
 
 
+@dataclass(frozen=True, slots=True)
+class Sewing:
+    """A stretch of stitching: in which step, where, with which stitch, how long in all its rows."""
+
+    step: str
+    where: str  # a seam ("side-front.right"), or a piece and its edge or line ("front.right, hem")
+    stitch: str  # by the trade's name
+    length: float
+    seam_class: str = ""  # by ISO 4916; none where the standard has no name for it
+
+
+class ClosureKind(StrEnum):
+    """What fastens."""
+
+    WORKED_HOLE = "hand-worked buttonhole"
+    BOUND_HOLE = "bound buttonhole"
+    BUTTON = "button"
+    COVERED_BUTTON = "covered button"
+    HOOK = "hook and worked bar"
+    HOOK_AND_BAR = "hook and bar"
+    SNAP = "snap"
+    ZIP = "zip set by hand"
+
+
+@dataclass(frozen=True, slots=True)
+class Closure:
+    """A fastening: where its middle stands on a piece, and how long it is (a button's diameter)."""
+
+    name: str  # "buttonhole-1"
+    kind: ClosureKind
+    piece: str  # CutPiece.name
+    at: Point | None  # None: at the piece's end, as fitted
+    length: float  # 0: as it is bought
+
+
 @dataclass(frozen=True)
 class MadeUp:
     """Everything that is cut for the ensemble and how it goes together."""
@@ -186,6 +221,8 @@ class MadeUp:
     pieces: tuple[CutPiece, ...]
     sewn: tuple[SewnPair, ...]
     order: tuple[Step, ...] = ()
+    sewing: tuple[Sewing, ...] = ()
+    closures: tuple[Closure, ...] = ()
     findings: tuple[Finding, ...] = ()
     shaped: tuple[ShapedFacing, ...] = ()  # facings cut as strips, to be shaped
 
@@ -199,6 +236,8 @@ class MadeUp:
 
 __all__ = [
     "Allowance",
+    "Closure",
+    "ClosureKind",
     "CutPiece",
     "Finish",
     "Hand",
@@ -206,6 +245,7 @@ __all__ = [
     "MadeUp",
     "MakeUpCloths",
     "Meeting",
+    "Sewing",
     "SewnPair",
     "Stage",
     "Step",

@@ -25,7 +25,9 @@ from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
 from settwright.makeup.edges.waist import waist_findings, waist_plan
+from settwright.makeup.closures import Fastenings
 from settwright.makeup.garment import make_up
+from settwright.makeup.handwork.reckoning import hours_findings
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Layer, Piece
@@ -120,6 +122,7 @@ def derive_bars(
         *body.findings,
         *made_up.findings,
         *_of_the_waist(commission, made_up.drafts, shell),
+        *hours_findings(made_up, commission.hours),
         *match.findings,
         *([Finding(Weight.NOTE, "choices.uneven", f"{uneven}: not done, for {hindered}.")] if hindered else ()),
     )
@@ -286,10 +289,18 @@ def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: C
             facing_grain=commission.jacket.facing_grain if commission.jacket else FacingGrain.AS_CUT,
             give=(commission.cloth("facing") if "facing" in names else shell).give,
             inside=commission.inside,
+            fastenings=_fastenings(commission),
         )
     outlines = {entry.placed.piece: tuple(Point(x, y) for x, y in entry.outline) for entry in commission.cut}
     as_cut = {piece: outline for piece, outline in outlines.items() if outline}
     return staged(made_up, commission.choices.cutting, as_cut, commission.units)
+
+
+def _fastenings(commission: Commission) -> Fastenings:
+    jacket = commission.jacket
+    if jacket is None:
+        return Fastenings(commission.closures)
+    return Fastenings(commission.closures, jacket.button_diameter)
 
 
 def _pin(said: Said, made_up: MadeUp) -> Pin:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 from unittest.mock import patch
 
+from settwright.commission.inside import Inside
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.cutting import seam_polygon
 from settwright.pattern import Draft
@@ -48,4 +49,5 @@ def made(name: str) -> MadeUp:
             stage=Stage.BEFORE_FITTING,
             cloths=MakeUpCloths(lining="lining"),
             thickness=1.0,
+            inside=Inside(),
         )

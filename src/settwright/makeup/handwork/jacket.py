@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from settwright.makeup.edges.shaped import STATION
 from settwright.makeup.handwork.roles import Joint, Part
 from settwright.makeup.handwork.task import IRON, MACHINE, NEEDLES, SHEARS, Present, Task, having, sewing
 from settwright.pattern import LineKind
@@ -25,7 +26,7 @@ def _is_faced(present: Present) -> bool:
 
 
 def _buttons(present: Present) -> bool:
-    return present.named("button-1") and not present.has_hooks
+    return present.named("button-1")
 
 
 def _bound(present: Present) -> bool:
@@ -249,10 +250,20 @@ JACKET: tuple[Task, ...] = (
         caution=SHEARS,
     ),
     Task(
+        "shape the facings",
+        "Lay each strip on its template, both together, and shrink or stretch it station by station by the figures in"
+        " the plan: ease bastings first where it says so, steam, pat, let it dry before it is moved. Only then trim it"
+        " to the template.",
+        ("cut the facings",),
+        (Part.FACING,),
+        when=lambda present: present.named(f"{STATION}1"),
+        caution=IRON,
+    ),
+    Task(
         "join the parts of the facing",
         "Sew the parts of a split facing at their join, bars running through; press open and trim to no more than"
         " lies flat under the edge.",
-        ("cut the facings",),
+        ("cut the facings", "shape the facings"),
         (Part.FACING,),
         sews=(Joint.FACING_JOIN,),
         when=sewing(Joint.FACING_JOIN),
@@ -263,7 +274,7 @@ JACKET: tuple[Task, ...] = (
         "Baste the facing to the edge, on a lapel from the break both ways, easy at the lapel's point above the break"
         " and a shade tight below it, for there the facing is the inner side. Sew, grade, turn, and baste the edge"
         " with the seam rolled to the side that won't be seen; prick-stitch it from that side.",
-        ("cut the facings", "join the parts of the facing", "tape the front edges", "bind the buttonholes"),
+        ("shape the facings", "join the parts of the facing", "tape the front edges", "bind the buttonholes"),
         (Part.FACING,),
         _FRONT[:2],
         sews=(Joint.EDGE,),
@@ -317,7 +328,7 @@ JACKET: tuple[Task, ...] = (
         "join the facings",
         "Join the front facings to the back neck's, at the shoulders and, of a shawl, at the centre back and the neck;"
         " press open.",
-        ("cut the facings",),
+        ("cut the facings", "shape the facings"),
         (Part.FACING,),
         ("front",),
         sews=(Joint.FACING_SHOULDER, Joint.FACING_BACK, Joint.FACING_COLLAR),
@@ -505,7 +516,7 @@ JACKET: tuple[Task, ...] = (
         " the hooks a thread inside the edge, and cover them with the facing.",
         ("line the jacket",),
         pieces=("front",),
-        when=lambda present: present.has_hooks and present.named("button-1"),
+        when=lambda present: present.named("hook-1"),
         caution=NEEDLES,
     ),
 )

@@ -48,13 +48,10 @@ class Order:
     findings: tuple[Finding, ...] = ()
 
 
-def order_of_work(
-    pieces: Sequence[CutPiece], sewn: Sequence[SewnPair], front_edge: FrontEdge, *, has_hooks: bool = False
-) -> Order:
+def order_of_work(pieces: Sequence[CutPiece], sewn: Sequence[SewnPair], front_edge: FrontEdge) -> Order:
     """Returns the steps for these pieces and seams, each after those it waits for, naming what it handles and sews.
 
-    `has_hooks`: the fronts meet edge to edge. A cut whose own seams contradict themselves gets a caution, never a
-    ring.
+    A cut whose own seams contradict themselves gets a caution, never a ring.
     """
     works = works_of(pieces, sewn)
     garments = tuple(dict.fromkeys(piece.garment for piece in pieces))
@@ -64,7 +61,6 @@ def order_of_work(
             tuple(piece for piece in pieces if piece.garment == garment),
             tuple(work for work in works if work.garment == garment),
             front_edge,
-            has_hooks,
         )
         for garment in garments
     }
@@ -114,12 +110,11 @@ def works_of(pieces: Sequence[CutPiece], sewn: Sequence[SewnPair]) -> tuple[Work
 
 def _darts(piece: CutPiece) -> Iterator[Work]:
     """Yields each dart once; one that is drawn as two legs by its back leg."""
-    if part_of(piece.piece.name) in (Part.LINING, Part.INTERLINING):
-        return
-    is_back = piece.garment == JACKET and part_of(piece.piece.name) is Part.BODY and not is_front(piece.piece.name)
+    if part_of(piece.piece) is Part.INTERLINING:
+        return  # cut out and closed edge to edge
+    is_back = piece.garment == JACKET and part_of(piece.piece) is Part.BODY and not is_front(piece.piece.name)
     joint = Joint.BACK_DART if is_back else Joint.DART
-    if part_of(piece.piece.name) is Part.SLEEVE:
-        joint = Joint.SLEEVE_SEAM
+    joint = {Part.SLEEVE: Joint.SLEEVE_SEAM, Part.LINING: Joint.LINING_SEAM}.get(part_of(piece.piece), joint)
     for line in piece.piece.lines:
         if line.kind is LineKind.DART and not plain_name(line.name).endswith("-front-leg"):
             name = line.name.replace("-back-leg", "")

@@ -12,7 +12,7 @@ from enum import StrEnum
 
 from settwright.makeup.allowances import plain_name
 from settwright.makeup.model import CutPiece, JoinSide, SewnPair
-from settwright.pattern import Meeting
+from settwright.pattern import Layer, Meeting, Piece
 
 JACKET, SKIRT, TROUSERS = "jacket", "skirt", "trousers"
 
@@ -65,8 +65,23 @@ _TOPS = ("top-front", "top-back")
 _BODIES = (*_FRONTS, *_BACKS, "skirt-front", "skirt-back", "trousers-front", "trousers-back")
 
 
-def part_of(name: str) -> Part:
-    """Returns the part that a piece of that name belongs to ("front", "side-back-lower", "flap-lining")."""
+_LAYERS = {
+    Layer.LINING: Part.LINING,
+    Layer.INTERLINING: Part.INTERLINING,
+    Layer.HAIRCLOTH: Part.INTERLINING,
+    Layer.UNDERLINING: Part.INTERLINING,
+    Layer.WADDING: Part.INTERLINING,
+}
+
+
+def part_of(piece: Piece) -> Part:
+    """Returns the part that a piece belongs to, by its name ("front", "side-back-lower", "flap-lining") and layer."""
+    name = piece.name
+    for word, part in _WORDS:
+        if word in name and part in (Part.POCKET, Part.FLY):
+            return part  # a flap's lining, a fly's interlining are made up with it
+    if piece.layer in _LAYERS:
+        return _LAYERS[piece.layer]
     for word, part in _WORDS:
         if word in name:
             return part
@@ -193,7 +208,7 @@ def joint_of(seam: SewnPair, piece: Callable[[str], CutPiece]) -> Joint | None:
 
 def _part_at(piece: CutPiece, edge: str) -> Part:
     """Returns the part that an edge belongs to: the facing of an extended front is a facing."""
-    part = part_of(piece.piece.name)
+    part = part_of(piece.piece)
     return Part.FACING if part is Part.BODY and edge.startswith("facing-") else part
 
 

@@ -37,12 +37,11 @@ class Present:
     pieces: tuple[CutPiece, ...]
     works: tuple[Work, ...]
     front_edge: FrontEdge
-    has_hooks: bool = False  # the fronts meet edge to edge and are hooked
 
     @cached_property
     def parts(self) -> frozenset[Part]:
         """The parts that are cut."""
-        return frozenset(part_of(piece.piece.name) for piece in self.pieces)
+        return frozenset(part_of(piece.piece) for piece in self.pieces)
 
     @cached_property
     def joints(self) -> frozenset[Joint]:
@@ -66,7 +65,7 @@ class Present:
     def line_kinds(self) -> frozenset[LineKind]:
         """The kinds of the lines drawn inside the body."""
         return frozenset(
-            line.kind for p in self.pieces if part_of(p.piece.name) in (Part.BODY, Part.TOP) for line in p.piece.lines
+            line.kind for p in self.pieces if part_of(p.piece) in (Part.BODY, Part.TOP) for line in p.piece.lines
         )
 
     def has(self, *parts: Part) -> bool:
@@ -104,7 +103,7 @@ class Task:
 
     def handles(self, piece: CutPiece) -> bool:
         """Whether a piece is worked on in it."""
-        return part_of(piece.piece.name) in self.parts or piece.piece.name in self.pieces
+        return part_of(piece.piece) in self.parts or piece.piece.name in self.pieces
 
 
 def having(*parts: Part) -> Callable[[Present], bool]:

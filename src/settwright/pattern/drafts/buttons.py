@@ -60,7 +60,14 @@ def place_buttons(r: Recorder, frame: Frame, design: JacketDesign, reach: float,
         part = min(part, _CROSSED_TOP) if design.front_style is FrontStyle.CROSSED else part
         top = r.number("top button by the body", "buttons", f"button spacing by the body × {part:g}")
         top = min(top, frame.bust - 45.0)
-    lowest = top if count == 1 else r["lowest button"]
+    lowest = r["lowest button"]
+    if design.lowest_button_above_hem is not None:
+        r.found("lowest button as chosen", "buttons", "over the hem, as the commission says",
+                lowest := frame.hem + design.lowest_button_above_hem)  # fmt: skip
+    if design.top_button_above_waist is not None and neck is None:
+        r.found("top button as chosen", "buttons", "over the waist, as the commission says",
+                top := design.top_button_above_waist)  # fmt: skip
+    lowest = top if count == 1 else lowest
     spacing = (top - lowest) / max(count - 1, 1)
     if count > 1 and spacing < 1.5 * design.button_diameter:
         raise refuse("design.buttons", f"{count} buttons stand too close on this front.", "Choose fewer.")

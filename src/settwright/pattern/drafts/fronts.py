@@ -56,7 +56,7 @@ def _lapelled(frame: Frame, lapel: Lapel, design: JacketDesign) -> Front:
         centre_top=_last_on_centre(frame, lapel.edge.then(lapel.top, lapel.gorge), lapel.break_point),
         buttons=_fastened(lapel.buttons, design),
         lines=(Line("roll-line", LineKind.ROLL, lapel.roll_line, "break-point", "neck"),),
-        marks=_twins(lapel.buttons),
+        marks=_marks(lapel.buttons, design),
         dart_mouth=lapel.gorge.segments[0].length + lapel.gorge.segments[1].length / 2,
         break_level=lapel.break_point.y,
         line=lapel,
@@ -80,7 +80,7 @@ def _shawled(frame: Frame, shawl: Shawl, design: JacketDesign) -> Front:
             Notch("collar-third", "lapel", edge.length - third_of(to_shoulder)),
         ),
         lines=(Line("roll-line", LineKind.ROLL, shawl.roll_line, "break-point", "centre-back"),),
-        marks=_twins(shawl.buttons),
+        marks=_marks(shawl.buttons, design),
         break_level=shawl.roll.break_point.y,
         line=shawl,
     )
@@ -98,7 +98,7 @@ def _plain(frame: Frame, neckline: Neckline, design: JacketDesign) -> Front:
         centre_top=top,
         buttons=_fastened(neckline.buttons, design),
         notches=(Notch("centre-front", "neckline", edges.at_centre),),
-        marks=_twins(neckline.buttons),
+        marks=_marks(neckline.buttons, design),
         break_level=top.y,
         line=neckline,
     )
@@ -114,5 +114,8 @@ def _fastened(buttons: Buttons, design: JacketDesign) -> tuple[Point, ...]:
     return () if design.closing is Closing.EDGE_TO_EDGE else buttons.fastening
 
 
-def _twins(buttons: Buttons) -> tuple[Mark, ...]:
+def _marks(buttons: Buttons, design: JacketDesign) -> tuple[Mark, ...]:
+    """Returns the places of what isn't buttoned: the hooks of fronts that meet, or the second column."""
+    if design.closing is Closing.EDGE_TO_EDGE:
+        return tuple(Mark(f"hook-{number}", at) for number, at in enumerate(buttons.fastening, 1))
     return tuple(Mark(f"twin-button-{number}", at) for number, at in enumerate(buttons.twins, 1))

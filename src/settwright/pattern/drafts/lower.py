@@ -363,7 +363,7 @@ class _Curved:
                 *centre,
             ),
             lines=tuple(line for line in lower.lines if line.kind is LineKind.CENTRE),
-            marks=tuple(mark for mark in lower.marks if mark.name.startswith("button")),
+            marks=tuple(mark for mark in lower.marks if mark.name.startswith(("button", "hook"))),
             grain_mark=self._grain(half, waist),
         )
 
