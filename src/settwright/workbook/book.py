@@ -18,12 +18,12 @@ from settwright.workbook.cover import Picture, cover_section
 from settwright.workbook.drawing.layout_drawing import draw_layout, layout_box
 from settwright.workbook.drawing.pen import FONTS, POINT, PdfPen, SvgPen, register_fonts
 from settwright.workbook.front_edge import front_edge_section
+from settwright.workbook.handwork import handwork_section
 from settwright.workbook.record import record_section
 from settwright.workbook.seam_cards import seams_section
 from settwright.workbook.sections import (
     findings_section,
     measurements_section,
-    order_section,
     pieces_section,
     preparing_section,
     reckoning_section,
@@ -86,7 +86,7 @@ def workbook_pdf(plan: Plan, views: tuple[Picture, Picture], advice: Sequence[Fl
         *([stays] if (stays := stays_section(plan)) else []),
         seams_section(plan),
         *comparisons_sections(plan),
-        order_section(plan),
+        handwork_section(plan, room),
         record_section(plan, room),
     ]
     flow: list[Flowable] = []

@@ -13,7 +13,7 @@ from settwright.plan.plan import ClothPlan, Plan
 from settwright.units import Units, format_cloth, format_fine, format_length
 from settwright.workbook.drawing.body_figure import NUMBERS, body_figure_size, draw_body_figure
 from settwright.workbook.drawing.pen import PdfPen
-from settwright.workbook.style import CAUTION, HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
+from settwright.workbook.style import CAUTION, HEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
 
 
 def findings_section(plan: Plan) -> list[Flowable]:
@@ -183,16 +183,3 @@ def reckoning_section(plan: Plan) -> list[Flowable]:
 
 def _width(cloth_plan: ClothPlan, units: Units) -> str:
     return format_length(cloth_plan.cloth.width, units)
-
-
-def order_section(plan: Plan) -> list[Flowable]:
-    """The order of work."""
-    flow: list[Flowable] = [
-        paragraph("Order of work", HEAD),
-        paragraph("Each step waits for those before it. Tick them off as you go.", LEAD),
-    ]
-    for number, step in enumerate(plan.made_up.order, 1):
-        flow.append(
-            KeepTogether([paragraph(f"{number}. {step.name}", SUBHEAD), paragraph(step.text, SMALL)]),
-        )
-    return flow

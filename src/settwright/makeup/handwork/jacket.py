@@ -18,11 +18,11 @@ def _rolls(present: Present) -> bool:
 
 
 def _is_fold(present: Present) -> bool:
-    return present.front_edge is FrontEdge.EXTENDED
+    return present.front_edge is not FrontEdge.SEPARATE
 
 
 def _is_faced(present: Present) -> bool:
-    return not _is_fold(present) and Joint.EDGE in present.joints
+    return present.front_edge is not FrontEdge.EXTENDED and Joint.EDGE in present.joints
 
 
 def _buttons(present: Present) -> bool:
