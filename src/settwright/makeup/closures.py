@@ -246,7 +246,7 @@ def closures_of(pieces: Sequence[CutPiece], front_laps_over: Hand, fastenings: F
 
 def _zips(piece: CutPiece) -> list[Closure]:
     """Returns the zip of an opening once, told on its right half: as long as the opening."""
-    if piece.hand is Hand.LEFT:
+    if piece.hand is Hand.LEFT or part_of(piece.piece) not in (Part.BODY, Part.TOP):
         return []
     found: list[Closure] = []
     for notch in piece.piece.notches:

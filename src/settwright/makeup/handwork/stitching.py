@@ -144,7 +144,7 @@ def stitching(
     for work in works:
         own, pair = sewing_step[work.key], pairs.get(work.key)
         length = _walked(pair) if pair else _dart_length(by_name[work.a.piece], work.a.edge)
-        zipped = _walked(pair, work.stops.index("zip-end")) if pair and "zip-end" in work.stops else 0.0
+        zipped = _walked(pair, work.stops.index("zip-end")) if pair and _is_zipped(work) else 0.0
         for use in _uses(work):
             if use.stitch != "ease thread" or (pair and abs(pair.ease) > _EASED):
                 add(use, work.name, length - zipped if use is _SEWN else length, own)
@@ -205,6 +205,10 @@ class _Taken:
 
 def _is_mouth(stop: str, stops: dict[str, float]) -> bool:
     return stop.endswith("-a") and f"{stop[:-1]}b" in stops
+
+
+def _is_zipped(work: Work) -> bool:
+    return work.joint is Joint.CENTRE_BACK and "zip-end" in work.stops
 
 
 def _walked(pair: SewnPair, last_stop: int = -1) -> float:
