@@ -24,8 +24,8 @@ from settwright.commission.model import Pin as Said
 from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
-from settwright.makeup.edges.waist import waist_findings, waist_plan
 from settwright.makeup.closures import Fastenings
+from settwright.makeup.edges.waist import waist_findings, waist_plan
 from settwright.makeup.garment import make_up
 from settwright.makeup.handwork.reckoning import hours_findings
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
