@@ -155,7 +155,8 @@ front-sleeve jacket pair
     neck: raglan-front neck-point; elbow:;
 back-sleeve jacket pair
     underarm: underarm hem ease-top ease-end; hem: underarm overarm; overarm: hem neck-point upper-arm shoulder-point;
-    neck: neck-point raglan-back; raglan: neck armhole; scye: raglan-pitch-back underarm underarm-back; elbow:;
+    neck: neck-point raglan-back; raglan: neck armhole; scye: raglan-pitch-back underarm underarm-back
+    hindarm-top back-pitch; elbow:;
 gusset jacket pair
     back-sleeve: underarm slit-end; back-body: slit-end underarm; front-body: underarm slit-end;
     front-sleeve: slit-end underarm;
