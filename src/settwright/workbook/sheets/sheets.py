@@ -28,7 +28,7 @@ from settwright.workbook.sheets.plane import INK as HALF_LINE
 from settwright.workbook.sheets.plane import LAP, PAGES, Laid, Plane, Tile, lay, tiled
 from settwright.workbook.style import INK, QUIET, RULE
 
-ROLL_WIDTH = 914.0  # a 36 inch roll
+ROLL_WIDTHS = (914.0, 1067.0, 1524.0)  # rolls of 36, 42 and 60 inches
 ROLL_MARGIN = 10.0
 LONGEST_PAGE = 5000.0  # PDF viewers needn't take pages over 14400 points, 5080 mm (ISO 32000-1, annex C.2)
 
@@ -113,16 +113,24 @@ def tile_sheets(pattern: Pattern, page: str = "A4") -> bytes:
     return target.getvalue()
 
 
-def one_large_sheet(pattern: Pattern, width: float = ROLL_WIDTH) -> bytes:
+def _wide(piece: CutPiece) -> float:
+    return max(p.x for p in piece.cutting_line) - min(p.x for p in piece.cutting_line)
+
+
+def one_large_sheet(pattern: Pattern, width: float | None = None) -> bytes:
     """Returns a PDF of all pieces at full size on one page as wide as the roll and as long as it takes.
 
-    What would make the page longer than 5 m goes on to a further page. Raises Refusal when a piece is wider than
-    the roll.
+    Without a `width`, the narrowest roll that the widest piece fits on. What would make the page longer than 5 m goes
+    on to a further page. Raises Refusal when a piece is wider than the roll.
     """
     pieces, units = pattern.pieces, pattern.units
+    if width is None:
+        widest = max(_wide(piece) for piece in pieces)
+        needed = widest + 2 * (ROLL_MARGIN + HALF_LINE)
+        width = next((roll for roll in ROLL_WIDTHS if roll >= needed), ROLL_WIDTHS[-1])
     room = width - 2 * ROLL_MARGIN
     for piece in pieces:
-        wide = max(p.x for p in piece.cutting_line) - min(p.x for p in piece.cutting_line)
+        wide = _wide(piece)
         if wide > room - 2 * HALF_LINE:
             raise refuse(
                 "sheets.roll",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -76,10 +78,12 @@ def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
         and (line.name.endswith(own) or not line.name.endswith(ends))
         and not line.name.startswith("gorge-dart")
     ]
-    darts: list[Dart] = []
+    darts: list[Dart] = [*_pleats(half, piece)]
     waiting: Places | None = None
     for line in lines:
         height = line[:, 1].max() - line[:, 1].min()
+        if np.ptp(line[:, 0]) > height:
+            continue  # a dart from the side moves nothing across
         if abs(line[0, 1] - line[-1, 1]) < height / 2:
             point = int(np.argmax(np.abs(line[:, 1] - line[0, 1])))
             darts.append(Dart.of(line[: point + 1], line[point:]))
@@ -89,6 +93,26 @@ def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
             darts.append(Dart.of(waiting, line))
             waiting = None
     return tuple(darts)
+
+
+def _pleats(half: Half, piece: CutPiece) -> Iterable[Dart]:
+    """Yields the pleats of a skirt's piece, each closed from its fold to what it covers; one that turns back at a seam
+    is closed from the fold, or to what is covered, as far as that seam.
+    """
+    own = f".{half.hand.value}"
+    lines = {
+        line.name.removesuffix(own): half.path(line.path)
+        for line in piece.piece.lines
+        if line.name.startswith("pleat-") and (line.name.endswith(own) or not line.name.endswith((".right", ".left")))
+    }
+    for name, line in lines.items():
+        stem, _, kind = name.rpartition("-")
+        if kind == "fold":
+            seam = "side" if piece.piece.name == "skirt-front" else "centre-back"
+            other = lines.get(f"{stem}-cover")
+            yield Dart.of(line, half.edge(piece, seam) if other is None else other)
+        elif kind == "cover" and f"{stem}-fold" not in lines:
+            yield Dart.of(half.edge(piece, "side"), line)
 
 
 @dataclass(frozen=True)
@@ -224,39 +248,81 @@ class Body:
         )
 
 
+FRONTS, BACKS = ("front", "side-front"), ("back", "side-back")
+"""The pieces of a body's front and back that may hold the armhole."""
+_AROUND = ("front", "side-front", "side", "side-back", "back")  # from the centre front to the centre back
+_SEAMS = ("side-front", "princess-front", "side", "princess-back", "side-back")
+_BELOW_TOP = 25.0  # a body without an armhole of its own grows flat up to here below its highest place
+
+
 def jacket_body(half: Half) -> Body | None:
-    """Returns the jacket's body, or None where a panel is missing."""
-    front, side, back = half.find("front"), half.find("side"), half.find("back")
-    if front is None or side is None or back is None:
+    """Returns the jacket's body, down to its waist seam where it has one; None where it has no front or no back."""
+    return _jacket(half, "", 0.0)
+
+
+def lower_body(half: Half, body: Body) -> Body | None:
+    """Returns the section below a body's waist seam, or None where there is none."""
+    pairs = half.pairs("waist-front")
+    if pairs is None:
         return None
-    centre = Profile.along(half.edge(front, "centre-front"))
-    front_panel = Panel(half, front, Profile.along(half.edge(front, "side-front")), centre)
-    side_rise, lift = _registered(half, "side-front", 0.0)
-    side_panel = Panel(
-        half,
-        side,
-        Profile.along(half.edge(side, "side-back")),
-        Profile.along(half.edge(side, "side-front")),
-        side_rise,
-    )
-    back_rise, _ = _registered(half, "side-back", side_rise, side_is_b=True)
-    back_panel = Panel(
-        half,
-        back,
-        Profile.along(half.edge(back, "centre-back")),
-        Profile.along(half.edge(back, "side-back")),
-        back_rise,
-    )
-    underarm = float(half.edge(side, "side-back")[0, 1]) + side_rise
-    hem = max(
-        float(half.edge(piece, "hem")[:, 1].max()) + rise
-        for piece, rise in ((front, 0.0), (side, side_rise), (back, back_rise))
-    )
-    shoulder = float(half.edge(front, "shoulder")[-1, 1])
-    return Body(half, (front_panel, side_panel, back_panel), hem, underarm, underarm, shoulder, (None, lift, None))
+    above, below = pairs
+    rise = float(np.median(above[:, 1] - below[:, 1])) + body.panels[0].rise
+    return _jacket(half, "-lower", rise)
 
 
-def _registered(half: Half, seam: str, rise: float, *, side_is_b: bool = False) -> tuple[float, Profile]:
+def _jacket(half: Half, suffix: str, rise: float) -> Body | None:
+    pieces = [piece for name in _AROUND if (piece := half.find(name + suffix)) is not None]
+    names = [piece.piece.name.removesuffix(suffix) for piece in pieces]
+    if len(pieces) < 2 or names[0] != "front" or names[-1] != "back":
+        return None
+    shared = [_shared(a, b) for a, b in itertools.pairwise(pieces)]
+    if None in shared:
+        return None
+    seams = [str(seam) for seam in shared]
+    rises, lifts = [rise], list[Profile | None]([None])
+    for seam, piece, other in zip(seams, pieces, pieces[1:], strict=False):
+        sewn = half.sewn(seam + suffix)
+        is_b = sewn is not None and sewn.b.piece == piece.name
+        raised, lift = registered(half, seam + suffix, rises[-1], side_is_b=is_b)
+        rises.append(raised)
+        lifts.append(None if other is pieces[-1] else lift)
+    centre = Profile.along(half.edge(pieces[0], "centre-front"))
+    lefts = [Profile.along(half.edge(piece, seam)) for piece, seam in zip(pieces, seams, strict=False)]
+    lefts.append(Profile.along(half.edge(pieces[-1], "centre-back")))
+    rights = [centre, *(Profile.along(half.edge(piece, seam)) for piece, seam in zip(pieces[1:], seams, strict=True))]
+    panels = tuple(
+        Panel(half, piece, left, right, raised)
+        for piece, left, right, raised in zip(pieces, lefts, rights, rises, strict=True)
+    )
+    tops = [float(half.edge(piece, seam)[:, 1].max()) + raised
+            for piece, seam, raised in zip(pieces, seams, rises, strict=False)]  # fmt: skip
+    low = max(float(half.edge(panel.piece, _foot(panel))[:, 1].max()) + panel.rise for panel in panels)
+    underarm, shoulder = min(tops), _shoulder(half, panels)
+    return Body(half, panels, low, max(tops), underarm, max(shoulder, underarm + 40.0), tuple(lifts))
+
+
+def _shared(a: CutPiece, b: CutPiece) -> str | None:
+    """Returns the seam of the body that two neighbours share."""
+    edges = [{edge.name.removesuffix(".right").removesuffix(".left") for edge in p.piece.edges} for p in (a, b)]
+    return next((seam for seam in _SEAMS if seam in edges[0] and seam in edges[1]), None)
+
+
+def _foot(panel: Panel) -> str:
+    """Returns the edge at which a panel ends below: its hem, or above a waist seam its waist."""
+    return "hem" if any(edge.name.startswith("hem") for edge in panel.piece.piece.edges) else "waist"
+
+
+def _shoulder(half: Half, panels: tuple[Panel, ...]) -> float:
+    """Returns how high the shoulder point of the front lies on the figure; of a body without armholes, near its top."""
+    for panel in panels:
+        if panel.piece.piece.name in FRONTS and any(edge.name == "armhole" for edge in panel.piece.piece.edges):
+            if any(edge.name == "raglan" for edge in panel.piece.piece.edges):
+                break
+            return float(half.edge(panel.piece, "armhole")[:, 1].max()) + panel.rise
+    return float(max(half.region(panel.piece).bounds[3] + panel.rise for panel in panels)) - _BELOW_TOP
+
+
+def registered(half: Half, seam: str, rise: float, *, side_is_b: bool = False) -> tuple[float, Profile]:
     """Returns by how much the second piece of a panel seam is raised so that both meet at the seam's lowest match
     where it runs upright, and what is then left to lift along it. `rise` is that of the piece already placed.
     """
@@ -291,7 +357,7 @@ def skirt_body(half: Half, hang: float) -> Body | None:
         return None
     front_side = half.edge(front, "side")
     front_panel = Panel(half, front, Profile.along(front_side), Profile.along(half.edge(front, "centre-front")), hang)
-    back_rise, _ = _registered(half, "skirt-side", hang)
+    back_rise, _ = registered(half, "skirt-side", hang)
     back_panel = Panel(
         half,
         back,

@@ -16,6 +16,7 @@ from settwright.workbook.drawing.figure.neck import (
     curve,
     facing_on_front,
     fitted,
+    shoulder_of,
     spaced,
 )
 from settwright.workbook.drawing.plaid import Map, Places, affine
@@ -94,9 +95,7 @@ class Collar:
     @cached_property
     def _neck_point_seen(self) -> Places:
         """The neck point as seen from the front."""
-        shoulder = self._half.edge(self.front.body.panels[0].piece, "shoulder")
-        inner = shoulder[0] if shoulder[0, 0] > shoulder[-1, 0] else shoulder[-1]
-        return self.front.place(inner[None, :])
+        return self.front.place(shoulder_of(self.front.body)[:1])
 
     def _fold_top(self, neck_point: Places) -> Places:
         """Returns where the fold stands over the neck point."""
@@ -176,9 +175,7 @@ class Collar:
 
     def _shoulder_seen(self, outer: float) -> Places:
         """Returns where the outer edge crosses the shoulder, seen from the front."""
-        shoulder = self._half.edge(self.front.body.panels[0].piece, "shoulder")
-        if shoulder[0, 0] < shoulder[-1, 0]:
-            shoulder = shoulder[::-1]
+        shoulder = shoulder_of(self.front.body)
         back = self.front.body.panels[-1].piece
         lies = self._half.edge(back, "collar-edge")
         neck = self._half.edge(back, "neck")

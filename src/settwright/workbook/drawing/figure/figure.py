@@ -4,12 +4,17 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from settwright.makeup.model import Hand, MadeUp
-from settwright.workbook.drawing.figure.body import Body, dart_lines, jacket_body, skirt_body
+from settwright.workbook.drawing.figure.body import Body, dart_lines, jacket_body, lower_body, skirt_body
 from settwright.workbook.drawing.figure.collar import collar_of
 from settwright.workbook.drawing.figure.form import FAR, Half, Layer, Patch, View, by, places_of
+from settwright.workbook.drawing.figure.kimono import grown_sleeves, without_sleeve
+from settwright.workbook.drawing.figure.legs import leg_patch, trousers_body
 from settwright.workbook.drawing.figure.neck import flap_patch, front_of, lapel_patch, roll_of
+from settwright.workbook.drawing.figure.plain_neck import neck_opening, shawl_back, stand_patch
+from settwright.workbook.drawing.figure.plain_sleeve import plain_sleeve
 from settwright.workbook.drawing.figure.sleeve import jacket_sleeve
 from settwright.workbook.drawing.figure.waistband import waistband_patch
 from settwright.workbook.drawing.plaid import Places
@@ -23,10 +28,75 @@ def figure(made_up: MadeUp, view: View) -> tuple[Layer, ...]:
     hands = (Hand.LEFT, Hand.RIGHT) if over is Hand.RIGHT else (Hand.RIGHT, Hand.LEFT)
     halves = tuple(Half(made_up, hand) for hand in hands)
     jackets = [body for half in halves if (body := jacket_body(half)) is not None]
-    layers = _skirt(halves, view, alone=not jackets)
+    layers = [*_trousers(halves, view), *_skirt(halves, view, alone=not jackets)]
+    layers += _plain_sleeves(jackets, view)
+    layers += _lower(jackets, view)
     layers += _fronts(jackets) if view is View.FRONT else _backs(jackets)
     layers += _sleeves(jackets, view)
     return tuple(layers)
+
+
+def _trousers(halves: tuple[Half, ...], view: View) -> list[Layer]:
+    patches: list[Patch] = []
+    bands: list[Patch] = []
+    lines: list[Places] = []
+    for half in halves:
+        body = trousers_body(half)
+        if body is None:
+            continue
+        for index in (1, 0) if view is View.FRONT else (0, 1):
+            patch = leg_patch(body, index, view)
+            if patch is not None:
+                patches.append(patch)
+                lines += dart_lines(body, index, view)
+        band = waistband_patch(body, view, "trousers-waistband")
+        if band is not None:
+            bands.append(band)
+    layers = [Layer("trousers", tuple(patches), tuple(lines))] if patches else []
+    return [*layers, Layer("trousers waistband", tuple(bands))] if bands else layers
+
+
+def _plain_sleeves(jackets: list[Body], view: View) -> list[Layer]:
+    layers: list[Layer] = []
+    for body in jackets:
+        sleeve = plain_sleeve(body, view)
+        patches = (sleeve,) if sleeve is not None else grown_sleeves(body, view)
+        if patches:
+            layers.append(Layer(f"sleeve.{body.half.hand.value}", patches))
+    return layers
+
+
+def _lower(jackets: list[Body], view: View) -> list[Layer]:
+    """Returns the sections below a waist seam."""
+    layers: list[Layer] = []
+    for body in jackets:
+        lower = lower_body(body.half, body)
+        if lower is None:
+            continue
+        last = len(lower.panels) - 1
+        order = range(last, -1, -1) if view is View.FRONT else range(last + 1)
+        found = [lower.patch(index, view, _half_of(lower, index)) for index in order]
+        patches = tuple(patch for patch in found if patch is not None)
+        buttons = _buttons(lower) if view is View.FRONT and body is jackets[-1] else ()
+        layers.append(Layer(f"lower.{body.half.hand.value}", patches, buttons=buttons))
+        flap = flap_patch(front_of(lower), "front-lower") if view is View.FRONT else None
+        if flap is not None:
+            layers.append(Layer(f"flap.{body.half.hand.value}", (flap,)))
+    return layers
+
+
+def _panel(body: Body, index: int, view: View) -> Patch | None:
+    """Returns a panel as it is seen, without a sleeve that grows on it and without the other half of a whole one."""
+    parts = [part for part in (without_sleeve(body, index, view), _half_of(body, index)) if part is not None]
+    return body.patch(index, view, shapely.intersection_all(parts) if parts else None)
+
+
+def _half_of(body: Body, index: int) -> BaseGeometry | None:
+    """Returns the right half of a back that is cut whole, None where a panel is cut in a pair."""
+    if body.panels[index].piece.hand is not Hand.WHOLE:
+        return None
+    centre = float(body.panels[index].left.values[0])
+    return shapely.box(centre - _OVER, -FAR, FAR, FAR)
 
 
 def over_hand(made_up: MadeUp) -> Hand:
@@ -90,12 +160,16 @@ def _fronts(jackets: list[Body]) -> list[Layer]:
     for body in jackets:
         front = front_of(body)
         hand = body.half.hand.value
-        found = [body.patch(1, View.FRONT), body.patch(0, View.FRONT, front.flat)]
+        rest = [_panel(body, index, View.FRONT) for index in range(len(body.panels) - 1, 0, -1)]
+        found = [*rest, body.patch(0, View.FRONT, front.flat)]
         patches = tuple(patch for patch in found if patch is not None)
         layers.append(Layer(f"front.{hand}", patches, dart_lines(body, 0, View.FRONT)))
         flap = flap_patch(front)
         if flap is not None:
             layers.append(Layer(f"flap.{hand}", (flap,)))
+        stand = stand_patch(body, View.FRONT)
+        if stand is not None:
+            layers.append(Layer(f"collar.{hand}", (stand,)))
         lapel = lapel_patch(front)
         if lapel is not None:
             layers.append(Layer(f"lapel.{hand}", (lapel,)))
@@ -113,17 +187,24 @@ def _break_height(body: Body) -> float:
 
 def _closing(jackets: list[Body]) -> list[Layer]:
     """Returns the buttons of the front that lies over, in buttonholes that reach inwards from the centre front."""
-    buttons: list[Places] = []
-    for body in jackets:
-        for mark in body.panels[0].piece.piece.marks:
-            if mark.name.startswith("button-"):
-                at = body.half.turned(places_of([mark.at]))
-                buttons.append(body.place(0, at, View.FRONT) * np.array([-body.half.sign, 1.0]))
-    return [Layer("closing", (), buttons=tuple(buttons))] if buttons else []
+    buttons = tuple(button for body in jackets for button in _buttons(body))
+    return [Layer("closing", (), buttons=buttons)] if buttons else []
+
+
+def _buttons(body: Body) -> tuple[Places, ...]:
+    found: list[Places] = []
+    for mark in body.panels[0].piece.piece.marks:
+        if mark.name.startswith(("button-", "twin-button-")):
+            at = body.half.turned(places_of([mark.at]))
+            found.append(body.place(0, at, View.FRONT) * np.array([-body.half.sign, 1.0]))
+    return tuple(found)
 
 
 def _inside(jackets: list[Body]) -> list[Layer]:
     """Returns what is seen in the neck's opening: the lining, and the stand of the collar before it."""
+    plain = neck_opening(jackets)
+    if plain is not None:
+        return [Layer("inside", (), grounds=(plain,))]
     stands: list[Patch] = []
     opening: list[Places] = []
     for body in jackets:
@@ -142,11 +223,13 @@ def _inside(jackets: list[Body]) -> list[Layer]:
 
 
 def _backs(jackets: list[Body]) -> list[Layer]:
-    found = [body.patch(index, View.BACK) for body in jackets for index in (1, 2)]
+    found = [_panel(body, index, View.BACK) for body in jackets for index in range(len(body.panels))]
     patches = tuple(patch for patch in found if patch is not None)
     layers = [Layer("back", patches)] if patches else []
     collars = [collar_of(front_of(body)) for body in jackets]
-    falls = tuple(collar.back_patch() for collar in collars if collar is not None)
+    own = [collar.back_patch() if collar is not None else None for collar in collars]
+    own += [patch for body in jackets for patch in (stand_patch(body, View.BACK), shawl_back(body))]
+    falls = tuple(patch for patch in own if patch is not None)
     return [*layers, Layer("collar", falls)] if falls else layers
 
 

@@ -14,7 +14,11 @@ from settwright.geometry import Point, Transform
 from settwright.makeup.model import CutPiece
 from settwright.workbook.drawing.figure.body import Body
 from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, mirrored
+from settwright.workbook.drawing.figure.kimono import without_sleeve
 from settwright.workbook.drawing.plaid import Places, affine
+
+_BEND = 0.02  # sine of the angle from which a roll line counts as bent
+_OVER_NECK = 6.0  # of a shawl, seen from the front: so far over the neck point
 
 
 @dataclass(frozen=True)
@@ -53,8 +57,21 @@ def roll_of(half: Half, front: CutPiece) -> Roll | None:
         line = half.edge(front, "roll-line")
     except KeyError:
         return None
-    low, high = (line[0], line[-1]) if line[0, 1] < line[-1, 1] else (line[-1], line[0])
+    line = line if line[0, 1] < line[-1, 1] else line[::-1]
+    low, high = line[0], line[_straight(line)]
     return Roll(Point(float(low[0]), float(low[1])), Point(float(high[0]), float(high[1])))
+
+
+def _straight(line: Places) -> int:
+    """Returns the last point up to which a line runs straight: a shawl's roll goes on round the neck."""
+    ways = np.diff(line, axis=0)
+    lengths = np.sqrt(np.square(ways).sum(axis=1))
+    first = ways[int(np.argmax(lengths > 1e-6))]
+    sines = (first[0] * ways[:, 1] - first[1] * ways[:, 0]) / np.maximum(
+        lengths * float(np.sqrt(np.square(first).sum())), 1e-9
+    )
+    bent = np.flatnonzero(np.abs(sines) > _BEND)
+    return int(bent[0]) if len(bent) and bent[0] > 0 else len(line) - 1
 
 
 def fitted(source: Places, target: Places, *, mirror: bool) -> Transform:
@@ -134,6 +151,25 @@ class Front:
         return self.place(affine(self.roll.turned())(places))
 
 
+def shoulder_of(body: Body) -> Places:
+    """Returns the line of the shoulder in the front's frame, from the neck point outwards: the front's own edge, or
+    what a raglan or kimono sleeve has of it.
+    """
+    half, front = body.half, body.panels[0].piece
+    names = {edge.name for edge in front.piece.edges}
+    sleeve, pairs = half.find("front-sleeve"), half.pairs("raglan-front")
+    if "shoulder" in names:
+        line = half.edge(front, "shoulder")
+    elif "overarm" in names:
+        line = half.edge(front, "overarm")
+    elif sleeve is not None and pairs is not None:
+        on_front, on_sleeve = pairs
+        line = affine(fitted(on_sleeve, on_front, mirror=False))(half.edge(sleeve, "overarm"))
+    else:
+        line = half.path(front.piece.outline)
+    return line if line[0, 0] > line[-1, 0] else line[::-1]
+
+
 def front_of(body: Body) -> Front:
     """Returns a jacket's front, its facing left out where it is cut in one with it."""
     half, panel = body.half, body.panels[0]
@@ -141,6 +177,12 @@ def front_of(body: Body) -> Front:
     fold = fold_of(half, panel.piece)
     if fold is not None:
         whole = shapely.difference(whole, fold.beyond())
+    if any(edge.name == "collar-neck" for edge in panel.piece.piece.edges):  # a shawl goes on behind the neck
+        high = float(shoulder_of(body)[0, 1])
+        whole = shapely.intersection(whole, shapely.box(-FAR, -FAR, FAR, high + _OVER_NECK))
+    sleeveless = without_sleeve(body, 0, View.FRONT)
+    if sleeveless is not None:
+        whole = shapely.intersection(whole, sleeveless)
     return Front(body, roll_of(half, panel.piece), whole)
 
 
@@ -162,11 +204,11 @@ def lapel_patch(front: Front) -> Patch | None:
     )
 
 
-def flap_patch(front: Front) -> Patch | None:
-    """Returns the pocket flap as it lies on the front, or None."""
+def flap_patch(front: Front, below: str = "front") -> Patch | None:
+    """Returns the pocket flap as it lies on the front, or on the section `below` the waist; None where it doesn't."""
     half = front.body.half
-    flap, pairs = half.find("flap"), half.pairs("flap")
-    if flap is None or pairs is None:
+    flap, pairs, sewn = half.find("flap"), half.pairs("flap"), half.sewn("flap")
+    if flap is None or pairs is None or sewn is None or not sewn.b.piece.startswith(f"{below}."):
         return None
     onto = affine(fitted(*pairs, mirror=False))
     return Patch(flap.name, half.region(flap), half.seen(View.FRONT, lambda places: front.place(onto(places))))
@@ -245,5 +287,6 @@ __all__ = [
     "front_of",
     "lapel_patch",
     "roll_of",
+    "shoulder_of",
     "spaced",
 ]

@@ -11,7 +11,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from settwright.makeup.model import CutPiece
-from settwright.workbook.drawing.figure.body import Body
+from settwright.workbook.drawing.figure.body import BACKS, FRONTS, Body
 from settwright.workbook.drawing.figure.form import (
     FAR,
     Floats,
@@ -271,12 +271,28 @@ def jacket_sleeve(body: Body, view: View) -> Sleeve | None:
     """Returns the sleeve of a half as seen from one side, or None where a part is missing."""
     half = body.half
     upper, under = half.find("upper-sleeve"), half.find("under-sleeve")
-    pairs = half.pairs("sleeve-front" if view is View.FRONT else "sleeve-back")
-    if upper is None or under is None or pairs is None:
+    held = _held_cap(body, view)
+    if upper is None or under is None or held is None:
         return None
-    on_body, on_cap = pairs
-    index = 0 if view is View.FRONT else len(body.panels) - 1
-    seen = body.place(index, on_body, view)
-    highest = int(np.argmax(on_cap[:, 1]))
-    at = -1 if highest > len(on_cap) / 2 else 0
-    return Sleeve(half, view, upper, under, on_cap, seen, np.array([on_cap[at], seen[at]]))
+    on_cap, seen = held
+    return Sleeve(half, view, upper, under, on_cap, seen, np.array([on_cap[0], seen[0]]))
+
+
+def _held_cap(body: Body, view: View) -> tuple[Places, Places] | None:
+    """Returns the cap's seam with the body from the shoulder point down, on the upper sleeve and on the figure; where
+    a seam of the body ends in the armhole, in one line over both pieces.
+    """
+    names = FRONTS if view is View.FRONT else BACKS
+    found: list[tuple[Places, Places]] = []
+    for index, panel in enumerate(body.panels):
+        pairs = body.half.pairs(f"sleeve-{panel.piece.piece.name}") if panel.piece.piece.name in names else None
+        if pairs is not None:
+            on_body, on_cap = pairs
+            seen = body.place(index, on_body, view)
+            highest = int(np.argmax(on_cap[:, 1]))
+            turn = -1 if highest > len(on_cap) / 2 else 1
+            found.append((on_cap[::turn], seen[::turn]))
+    if not found:
+        return None
+    found.sort(key=lambda part: round(float(part[0][0, 1]), 3), reverse=True)
+    return np.concatenate([cap for cap, _ in found]), np.concatenate([seen for _, seen in found])

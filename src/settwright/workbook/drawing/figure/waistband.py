@@ -9,15 +9,13 @@ from settwright.workbook.drawing.figure.body import Body
 from settwright.workbook.drawing.figure.form import Patch, View, places_of, stacked
 from settwright.workbook.drawing.plaid import Places
 
-_NAME = "waistband"
 
-
-def waistband_patch(body: Body, view: View) -> Patch | None:
+def waistband_patch(body: Body, view: View, name: str = "waistband") -> Patch | None:
     """Returns one half of the waistband as it is seen, or None. The band lies along its y axis, its sewn edge at the
     right; that edge follows the skirt's waist on the figure.
     """
     half = body.half
-    band = half.find(_NAME)
+    band = half.find(name)
     if band is None:
         return None
     outward = half.sign if view is View.BACK else -half.sign
