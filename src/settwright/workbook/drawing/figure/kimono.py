@@ -7,7 +7,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from settwright.workbook.drawing.figure.body import BACKS, FRONTS, Body
-from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, mirrored, stacked
+from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, mirrored, stacked, window
 from settwright.workbook.drawing.plaid import Places
 
 _MARGIN = 1.5  # a grown sleeve overlaps the body by this
@@ -56,16 +56,22 @@ def without_sleeve(body: Body, index: int, view: View) -> BaseGeometry | None:
         other = View.BACK if view is View.FRONT else View.FRONT
         if not _is_grown(half, body, index, other):
             return None
-        return shapely.box(-FAR, -FAR, FAR, float(half.edge(panel.piece, "side")[:, 1].max()))
+        return _below_the_arm(half, body, index)
     underarm = float(half.edge(panel.piece, "sleeve-underarm")[:, 1].max())
     tall = np.linspace(underarm, float(panel.region.bounds[3]) + 5.0, 100)
     limit = _limit(body, index, tall)
     front = view is View.FRONT
     far = np.full_like(limit, FAR if front else -FAR)
     upper = shapely.make_valid(shapely.Polygon(np.concatenate((stacked(limit, tall), stacked(far, tall)[::-1]))))
-    side = float(_limit(body, index, np.array([underarm]))[0])
-    lower = shapely.box(side - 60.0, -FAR, FAR, underarm) if front else shapely.box(-FAR, -FAR, side + 60.0, underarm)
-    return shapely.union(upper, lower)
+    return shapely.union(upper, _below_the_arm(half, body, index))
+
+
+def _below_the_arm(half: Half, body: Body, index: int) -> BaseGeometry:
+    """Returns the area of a panel below the underarm and within its side seam."""
+    panel = body.panels[index]
+    side = half.edge(panel.piece, "side")
+    within = window(side, beyond=FAR if panel.piece.piece.name in FRONTS else -FAR)
+    return shapely.intersection(within, shapely.box(-FAR, -FAR, FAR, float(side[:, 1].max())))
 
 
 def _is_grown(half: Half, body: Body, index: int, view: View) -> bool:
