@@ -83,8 +83,7 @@ JACKETS: dict[str, str] = {
     "crossed over, kimono": """
         front_style = "crossed over"
         buttons = 2
-        sleeve_cut = "kimono"
-        centre_back = "fold" """,
+        sleeve_cut = "kimono" """,
     "princess, kimono with a gusset": """
         body_cut = "princess from the shoulder"
         sleeve_cut = "kimono"

@@ -34,6 +34,7 @@ class Custom:
     first: str = ""
     level_at: str = ""
     upright_at: str = ""
+    of: str = ""  # of seams whose first piece is this one only
 
 
 ALWAYS, IF_POSSIBLE, LET_GO, HIDDEN = (
@@ -43,8 +44,9 @@ ALWAYS, IF_POSSIBLE, LET_GO, HIDDEN = (
     Importance.HIDDEN,
 )
 
-BELOW_BUST = (("under-bust", "hem"), ("waist", "hem"))  # a dart or the bust's curve parts the bars above
-LAPPED = (("hem", "break-point"),)
+# a dart or the bust's curve parts the bars above; a waist seam ends them below
+BELOW_BUST = (("under-bust", "hem"), ("waist", "hem"), ("waist", "under-bust"), ("waist", "bust"))
+LAPPED = (("hem", "break-point"), ("waist", "break-point"))
 
 CUSTOMS: tuple[Custom, ...] = (
     # jacket
@@ -69,6 +71,7 @@ CUSTOMS: tuple[Custom, ...] = (
         (("centre-back", "collar-third"),),
         first="centre-back",
         level_at="centre-back",
+        of="top-collar",  # a shawl's bars cross the back's at an angle
     ),
     Custom("flap", ON, ON, ALWAYS, 60, first="front-end", level_at="front-end", upright_at="front-end"),
     Custom("buttonhole-upper", ON, ON, ALWAYS, 20, first="outer", upright_at="outer"),
@@ -145,6 +148,7 @@ CUSTOMS: tuple[Custom, ...] = (
     Custom("trousers-crotch", ON, ON, ALWAYS, 60, first="fly-end", level_at="fly-end"),
     Custom("trousers-seat", ON, ON, ALWAYS, 60, (("waist", "hip"),), first="hip", level_at="hip"),
     Custom("trousers-pocket", ON, ON, ALWAYS, 50),
+    Custom("pocket-side", ON, ON, IF_POSSIBLE, 10, first="pocket-end"),
     Custom("trousers-band-centre-back", ON, ON, IF_POSSIBLE, 20),
     Custom("trousers-waist-front", NONE, ON, LET_GO, 5),
     Custom("trousers-waist-back", NONE, ON, LET_GO, 5),

@@ -39,6 +39,8 @@ def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Impo
             continue
         if matched[pair.a.piece].is_crosswise != matched[pair.b.piece].is_crosswise:
             continue  # warp against weft: no bar goes on
+        if custom.of and base_name(pair.a.piece) != custom.of:
+            continue
         join = join_of(pair, custom, matched[pair.a.piece])
         word = words.get(pair.name, words.get(base_name(pair.name)))
         if word is not None:
@@ -242,11 +244,14 @@ def wishes_of(made_up: MadeUp, cloth: Cloth, taste: Taste = PLAIN_TASTE) -> tupl
         if hem is not None and taste.off_the_fullest:
             wishes += _off_the_fullest(matched, cloth, hem)
         for piece in matched if taste.hem_on_a_bar else ():
-            if base_name(piece.name) in ("back", "skirt-back") and piece.hand is not Hand.LEFT and hem is not None:
+            ends_above = any(base_name(edge) == "waist" for edge in edges_in_order(piece)) and piece.garment == "jacket"
+            if base_name(piece.name) not in ("back", "back-lower", "skirt-back") or hem is None:
+                continue
+            if piece.hand is not Hand.LEFT and (base_name(piece.name) != "back" or not ends_above):
                 at = piece.piece.edge("centre-back").path
                 low = min((at.start, at.end), key=lambda p: p.y)
                 start = cloth.weft.starts[cloth.weft.bars.index(hem)]
-                weight = 10.0 if base_name(piece.name) == "back" or not has_jacket else 1.0
+                weight = 10.0 if piece.garment == "jacket" or not has_jacket else 1.0
                 wishes.append(
                     Wish(piece.name, low, Axis.LEVEL, start, weight, f"the hem lies on the lower edge of {hem.name}")
                 )
@@ -291,6 +296,8 @@ def _centre(piece: CutPiece) -> tuple[Point | None, str]:
         if stop is None:
             stop = path.length if base == "skirt-back" else path.length / 4
         return path.at(stop), "centre back"
-    if base == "upper-sleeve":
+    if base in ("upper-sleeve", "sleeve"):
         return Point(0.0, 0.0), "sleeve's grain line"
+    if base in ("trousers-front", "trousers-back"):
+        return Point(0.0, 0.0), "crease"
     return None, ""

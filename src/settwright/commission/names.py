@@ -293,7 +293,7 @@ _HANDED = """
     facing-neckline-sleeve facing-collar-front facing-shoulder
     collar-on-back flap jacket-over-skirt-front jacket-over-skirt-back
     jacket-over-trousers-front jacket-over-trousers-back
-    skirt-side top-side-upper top-side-lower top-shoulder pleat-#
+    skirt-side top-side-upper top-side-lower top-shoulder
     trousers-side trousers-inseam trousers-waist-front-# trousers-waist-back-# trousers-pocket
     pocket-mouth pocket-side fly-facing fly-placket fly-shield
 """

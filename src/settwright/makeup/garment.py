@@ -193,19 +193,21 @@ def cut_instances(
 
 
 def hangs(drafts: tuple[Draft, ...]) -> tuple[Touch, ...]:
-    """Returns where a jacket's hem hangs over a skirt: beside the centre front and beside the centre back."""
+    """Returns where a jacket's hem hangs over a skirt or trousers: beside the centre front and the centre back."""
     pieces = {piece.name: piece for draft in drafts for piece in draft.pieces}
-    wanted = (("front", "skirt-front", "centre-front"), ("back", "skirt-back", "centre-back"))
     return tuple(
         Touch(
-            f"jacket-over-{skirt}",
+            f"jacket-over-{under}-{side}",
             Meeting.HANG,
             Side(jacket, "hem"),
-            Side(skirt, "jacket-hem"),
-            (centre, "hang-end"),
+            Side(f"{under}-{side}", "jacket-hem"),
+            (f"centre-{side}", "hang-end"),
         )
-        for jacket, skirt, centre in wanted
-        if jacket in pieces and skirt in pieces and _has(pieces[skirt], "jacket-hem")
+        for under in ("skirt", "trousers")
+        for side in ("front", "back")
+        for jacket in (f"{side}-lower", side)
+        if jacket in pieces and f"{under}-{side}" in pieces
+        if _has(pieces[jacket], "hem") and _has(pieces[f"{under}-{side}"], "jacket-hem")
     )
 
 

@@ -35,6 +35,7 @@ from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
+from settwright.pattern.drafts.trousers_hang import with_jacket_hem
 from settwright.plan.plan import Plan
 from settwright.planner.laying import OnLength, lay_out, pins_of_cut
 from settwright.planner.toile import as_asked
@@ -248,7 +249,8 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
             drafts.append(draft_skirt(body, commission.skirt, drop))
     if commission.trousers:
         with _refusing("trousers"):
-            drafts.append(draft_trousers(body, commission.trousers))
+            trousers = draft_trousers(body, commission.trousers)
+            drafts.append(trousers if drop is None else with_jacket_hem(trousers, body["waist_to_hip"], drop))
     return tuple(drafts)
 
 
