@@ -13,6 +13,7 @@ from settwright.plan.build import document_of
 from settwright.plan.document import encode
 from settwright.plan.plan import Plan
 from settwright.planner import derive
+from settwright.planner.derive import body_of
 from settwright.planner.files import book_files, sheet_files
 from settwright.verify import verify
 from settwright.workbook.drawing.garment import View, draw_garment
@@ -109,6 +110,15 @@ def test_pleats_lie_on_the_bars_of_the_cloth() -> None:
     (said,) = [f for f in commission.findings if f.where == "skirt.pleat_repeat"]
     assert said.weight is Weight.DEFAULT
     assert "7.0 cm" in said.what
+
+
+def test_an_uneven_figure_is_told_and_a_stoop_alters_the_draft() -> None:
+    told = body_of(read_commission(
+        "format = 1\n[measurements]\nbust_girth = 92\nwaist_girth = 74\nhip_girth = 98\nheight = 170\n"
+        f"back_stoop = 1.5\nlow_shoulder_left = 1\nfull_hip_right = 2\n[jacket]\n{CLOTH}", "cut"))  # fmt: skip
+    cautions = {f.where for f in told.findings if f.weight is Weight.CAUTION}
+    assert {"measurements.low_shoulder_left", "measurements.full_hip_right"} <= cautions
+    assert any(f.where == "measurements.back_stoop" for f in told.findings)
 
 
 def test_the_striped_example_is_planned() -> None:

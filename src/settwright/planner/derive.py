@@ -31,6 +31,7 @@ from settwright.makeup.handwork.reckoning import hours_findings
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Layer, Piece
+from settwright.pattern.asymmetry import halves_of
 from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
@@ -39,6 +40,7 @@ from settwright.pattern.drafts.trousers_hang import with_jacket_hem
 from settwright.plan.plan import Plan
 from settwright.planner.laying import OnLength, lay_out, pins_of_cut
 from settwright.planner.toile import as_asked
+from settwright.units import Units, format_length
 
 FREE_SHARE = 10  # of the effort, for a cloth whose pieces lie anywhere
 Made = TypeVar("Made")
@@ -222,7 +224,35 @@ def body_of(commission: Commission) -> Body:
     body = complete(dict(commission.measured), commission.units)
     if commission.trousers is None:
         body = body.without_guesses_of(FOR_TROUSERS)
-    return for_posture(body, commission.units)
+    body = for_posture(body, commission.units)
+    return replace(body, findings=(*body.findings, *_uneven(body, commission.units)))
+
+
+def _uneven(body: Body, units: Units) -> list[Finding]:
+    """Returns what the tailor has to do by hand for a figure whose halves differ: both are cut alike."""
+    found: list[Finding] = []
+    for hand, half in zip(("right", "left"), halves_of(body), strict=True):
+        if half.shoulder_drop > 0:
+            found.append(
+                Finding(
+                    Weight.CAUTION,
+                    f"measurements.low_shoulder_{hand}",
+                    f"the {hand} shoulder lies {format_length(half.shoulder_drop, units)} lower, but both halves are"
+                    " cut alike, for the higher one.",
+                    "Pad the low one, or turn it down about its neck point on the toile and lower its armhole with it.",
+                )
+            )
+        if half.hip_out > 0:
+            found.append(
+                Finding(
+                    Weight.CAUTION,
+                    f"measurements.full_hip_{hand}",
+                    f"the {hand} hip takes {format_length(half.hip_out, units)} more than half the girth, but both"
+                    " halves are cut alike.",
+                    f"Let the {hand} side seam out by that at the hip, to nothing at the waist, and take the other in.",
+                )
+            )
+    return found
 
 
 def shell_of(commission: Commission) -> Cloth:
