@@ -19,6 +19,7 @@ from settwright.workbook.drawing.plaid import Places, affine
 
 _BEND = 0.02  # sine of the angle from which a roll line counts as bent
 _OVER_NECK = 6.0  # of a shawl, seen from the front: so far over the neck point
+_HAIR = 0.2  # mm: what is drawn of a facing's outline and its polygon may differ by less
 
 
 @dataclass(frozen=True)
@@ -111,11 +112,19 @@ def facing_on_front(half: Half, front: CutPiece) -> tuple[CutPiece, Transform] |
 
 
 def fold_of(half: Half, front: CutPiece) -> Roll | None:
-    """Returns the fold of a facing cut in one with the front, or None."""
+    """Returns the fold of a facing cut in one with the front, its lapel included, or None."""
     if all(line.name != "front-edge" for line in front.piece.lines):
         return None
     line = half.edge(front, "front-edge")
     return Roll(Point(float(line[0, 0]), float(line[0, 1])), Point(float(line[-1, 0]), float(line[-1, 1])))
+
+
+def facing_beyond(half: Half, front: CutPiece) -> BaseGeometry | None:
+    """Returns what is facing of a front cut in one with it, all or a part of it; None where it is sewn on."""
+    edges = [edge.name for edge in front.piece.edges if edge.name.startswith("facing-")]
+    if not edges:
+        return None
+    return shapely.make_valid(Polygon(np.concatenate([half.edge(front, name) for name in edges])))
 
 
 @dataclass(frozen=True)
@@ -174,9 +183,10 @@ def front_of(body: Body) -> Front:
     """Returns a jacket's front, its facing left out where it is cut in one with it."""
     half, panel = body.half, body.panels[0]
     whole = panel.region
-    fold = fold_of(half, panel.piece)
-    if fold is not None:
-        whole = shapely.difference(whole, fold.beyond())
+    facing = facing_beyond(half, panel.piece)
+    if facing is not None:
+        rest = shapely.get_parts(shapely.difference(whole, shapely.buffer(facing, _HAIR)))
+        whole = max(rest, key=lambda part: round(float(shapely.area(part)), 3))
     if any(edge.name == "collar-neck" for edge in panel.piece.piece.edges):  # a shawl goes on behind the neck
         high = float(shoulder_of(body)[0, 1])
         whole = shapely.intersection(whole, shapely.box(-FAR, -FAR, FAR, high + _OVER_NECK))
