@@ -2,8 +2,9 @@
 // The page: reads the state, draws the view that the address names, and listens to the keys that work everywhere.
 
 import { effect, signal } from "../vendor/signals-core.js";
-import { html, live, nothing, render } from "../vendor/lit-html.js";
+import { html, nothing, render } from "../vendor/lit-html.js";
 import * as state from "./state.js";
+import { isBeingTyped, shows } from "./parts/fields.js";
 import * as icons from "./parts/icons.js";
 import { clothView } from "./views/cloth.js";
 import { historySheet } from "./views/history.js";
@@ -50,7 +51,7 @@ function head(commission) {
     <input
       class="title"
       aria-label="Title of the commission"
-      .value=${live(commission.title)}
+      ${shows(commission.title)}
       @change=${(/** @type {Event} */ event) => {
         const field = /** @type {HTMLInputElement} */ (event.target);
         if (field.value.trim()) void state.change([{ set: "title", to: field.value.trim() }]);
@@ -131,9 +132,7 @@ function skip(event) {
 
 addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
-  const field = event.target;
-  const isWriting = field instanceof HTMLInputElement || field instanceof HTMLTextAreaElement;
-  if (isWriting && field.value !== field.defaultValue && field.dataset["kept"] !== field.value) return;
+  if (isBeingTyped(event.target)) return; // there the browser's own undo is meant
   const key = event.key.toLowerCase();
   if (key === "z" && !event.shiftKey) void state.step("undo");
   else if (key === "y" || (key === "z" && event.shiftKey)) void state.step("redo");

@@ -1,7 +1,7 @@
 // The state of the page and everything that may change it. Views read signals and call the functions below; nothing
 // else writes. All that is derived from a plan is fetched once under its key and never changes.
 
-import { batch, computed, signal } from "../vendor/signals-core.js";
+import { batch, computed, effect, signal } from "../vendor/signals-core.js";
 import { get, post, Refused } from "./api.js";
 
 /** @typedef {import("./types.js").Commission} Commission */
@@ -65,6 +65,36 @@ export function said(finding) {
 const kept = new Map();
 const MOST_KEPT = 120;
 
+/** Answers that wait for the cloths to be laid: asked one after the other, so that a browser's few connections stay
+ * free for changes. */
+const LATE = /^\/api\/plans\/([^/]+)\/(reckoning|differences|layout|files|order|facings)/;
+
+/** @type {{path: string, key: string, ask: () => Promise<void>}[]} */
+const waiting = [];
+let asking = /** @type {{key: string, abort: AbortController} | null} */ (null);
+
+async function askNext() {
+  const next = asking ? undefined : waiting.shift();
+  if (!next) return;
+  asking = { key: next.key, abort: new AbortController() };
+  try {
+    await next.ask();
+  } finally {
+    asking = null;
+    void askNext();
+  }
+}
+
+/** Stops asking for what belongs to plans that are no longer looked at. */
+effect(() => {
+  const wanted = [commission.value?.plan, tried.value?.plan];
+  for (const one of waiting.filter(({ key }) => !wanted.includes(key))) {
+    waiting.splice(waiting.indexOf(one), 1);
+    kept.delete(one.path);
+  }
+  if (asking && !wanted.includes(asking.key)) asking.abort.abort();
+});
+
 /** Returns what stands at an address that never changes: null until it has come. @template T @param {string | null} path
  * @param {T} [_kind] @returns {T | null} */
 export function derived(path, _kind) {
@@ -75,13 +105,21 @@ export function derived(path, _kind) {
     kept.set(path, entry);
     if (kept.size > MOST_KEPT) kept.delete(/** @type {string} */ (kept.keys().next().value));
     const { value, error } = entry;
-    get(path).then(
-      (answer) => (value.value = answer),
-      (wrong) => {
-        kept.delete(path);
-        error.value = wrong;
-      },
-    );
+    const late = LATE.exec(path);
+    const ask = () =>
+      get(path, late ? asking?.abort.signal : undefined).then(
+        (answer) => {
+          value.value = answer;
+        },
+        (wrong) => {
+          kept.delete(path);
+          if (wrong instanceof Refused) error.value = wrong;
+        },
+      );
+    if (late) {
+      waiting.push({ path, key: late[1] ?? "", ask });
+      void askNext();
+    } else void ask();
   }
   return entry.value.value;
 }
@@ -159,31 +197,51 @@ export async function begin(how) {
   }
 }
 
-/** @type {EventSource | null} */
-let events = null;
+/** Ends listening. */
+let deafen = () => {};
 
-/** @param {string} id */
+/** Listens to what the server tells of a commission. Tabs on the same one share one stream, since a browser opens only
+ * a few connections: the tab that holds the lock listens and passes on what it hears. @param {string} id */
 function listen(id) {
-  events?.close();
-  events = null;
+  deafen();
+  working.value = null;
   if (!id) return;
-  events = new EventSource(`/api/events?commission=${encodeURIComponent(id)}`);
-  events.addEventListener("head", (event) => {
-    const { commission: which, revision } = JSON.parse(/** @type {MessageEvent} */ (event).data);
-    const now = commission.value;
-    if (now && which === now.id && revision > now.revision && saving.value === 0) void refresh();
-  });
-  for (const kind of ["stage", "length"]) {
-    events.addEventListener(kind, (event) => {
-      const { plan, says } = JSON.parse(/** @type {MessageEvent} */ (event).data);
-      if (plan === planKey.value || plan === tried.value?.plan) working.value = { plan, says };
+  const name = `settwright ${id}`;
+  const channel = new BroadcastChannel(name);
+  const ended = new AbortController();
+  /** @type {EventSource | null} */
+  let events = null;
+  channel.addEventListener("message", ({ data }) => heard(data.kind, data.told));
+  const hold = () =>
+    new Promise((resolve) => {
+      events = new EventSource(`/api/events?commission=${encodeURIComponent(id)}`);
+      for (const kind of ["head", "stage", "length", "bars", "whole", "refused"]) {
+        events.addEventListener(kind, (event) => {
+          const told = JSON.parse(/** @type {MessageEvent} */ (event).data);
+          channel.postMessage({ kind, told });
+          heard(kind, told);
+        });
+      }
+      ended.signal.addEventListener("abort", resolve);
     });
-  }
-  events.addEventListener("bars", (event) => {
-    void again(`/api/plans/${JSON.parse(/** @type {MessageEvent} */ (event).data).plan}`);
-  });
-  events.addEventListener("whole", () => (working.value = null));
-  events.addEventListener("refused", () => (working.value = null));
+  navigator.locks.request(name, { signal: ended.signal }, hold).catch(() => {});
+  deafen = () => {
+    ended.abort();
+    events?.close();
+    channel.close();
+    deafen = () => {};
+  };
+}
+
+/** @param {string} kind @param {any} told */
+function heard(kind, told) {
+  const now = commission.value;
+  if (kind === "head") {
+    if (now && told.commission === now.id && told.revision > now.revision && saving.value === 0) void refresh();
+  } else if (kind === "stage" || kind === "length") {
+    if (told.plan === planKey.value || told.plan === tried.value?.plan) working.value = told;
+  } else if (kind === "bars") void again(`/api/plans/${told.plan}`);
+  else working.value = null;
 }
 
 export async function refresh() {

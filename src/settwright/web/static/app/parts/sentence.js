@@ -2,9 +2,10 @@
 // button beside it only tries it. A figure is typed where it stands: Enter takes it, Alt and Enter tries it.
 
 import { signal } from "../../vendor/signals-core.js";
-import { html, live, nothing, ref, repeat } from "../../vendor/lit-html.js";
+import { html, nothing, repeat } from "../../vendor/lit-html.js";
 import * as state from "../state.js";
 import { set } from "../words.js";
+import { shows } from "./fields.js";
 
 /** @typedef {import("../types.js").Choice} Choice */
 /** @typedef {import("../types.js").Change} Change */
@@ -219,18 +220,15 @@ function write(of, key) {
       class="word ${isTried(of) ? "tried" : ""}"
       id="choice-${key}"
       data-field=${field}
-      data-kept=${written}
       aria-label=${of.title}
       title="Enter takes it, Alt and Enter tries it"
       aria-invalid=${isWrong ? "true" : "false"}
       aria-describedby=${isWrong ? faultId(field) : nothing}
       placeholder=${of.says}
+      size=${Math.max(3, (written || of.says).length)}
       autocomplete="off"
-      inputmode=${of.kind === "text" ? "text" : "text"}
       maxlength="60"
-      ${ref((/** @type {Element | undefined} */ element) => element && grow(/** @type {HTMLInputElement} */ (element)))}
-      .value=${live(isWrong ? currentText(`choice-${key}`, written) : written)}
-      @input=${(/** @type {Event} */ event) => grow(/** @type {HTMLInputElement} */ (event.target))}
+      ${shows(written, isWrong)}
       @keydown=${pressed}
       @change=${(/** @type {Event} */ event) => take(/** @type {HTMLInputElement} */ (event.target))} />${unit}</span
   >`;
@@ -238,17 +236,4 @@ function write(of, key) {
 
 function unitSign() {
   return state.commission.value?.units === "inches" ? " in" : " cm";
-}
-
-/** What stands in a field now, so that a wrong figure isn't wiped. @param {string} id @param {string} otherwise */
-export function currentText(id, otherwise) {
-  const input = document.getElementById(id);
-  return input instanceof HTMLInputElement ? input.value : otherwise;
-}
-
-/** Makes a field as wide as what stands in it. @param {HTMLInputElement} input */
-function grow(input) {
-  if (!CSS.supports("field-sizing", "content")) {
-    input.style.width = `${Math.max(3, (input.value || input.placeholder).length + 1)}ch`;
-  }
 }

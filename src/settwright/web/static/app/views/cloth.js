@@ -4,7 +4,8 @@ import { signal } from "../../vendor/signals-core.js";
 import { html, live, nothing, ref, repeat, svg } from "../../vendor/lit-html.js";
 import { post } from "../api.js";
 import * as icons from "../parts/icons.js";
-import { currentText, fault, faultId } from "../parts/sentence.js";
+import { shows } from "../parts/fields.js";
+import { fault, faultId } from "../parts/sentence.js";
 import * as sett from "../sett.js";
 import * as state from "../state.js";
 import { capital } from "../words.js";
@@ -307,7 +308,7 @@ function bars(written, colours, units, path, cloth) {
               )}
             </select></label>
           ${written.bars_in === "threads"
-            ? html`<label class="small">per cm <input class="field small narrow figures" .value=${live(String(written.threads_per_cm ?? ""))}
+            ? html`<label class="small">per cm <input class="field small narrow figures" ${shows(String(written.threads_per_cm ?? ""))}
                 @change=${(/** @type {Event} */ event) => keep(path, { ...written, threads_per_cm: /** @type {HTMLInputElement} */ (event.target).value.trim() || null })} /></label>`
             : nothing}
           <label class="check small"><input type="checkbox" .checked=${live(written.mirrored)}
@@ -334,17 +335,11 @@ function typed(written, path) {
     ><span class="small soft">One bar to a line, colour and width, over one whole repeat: ${path.endsWith("warp") ? "from left to right, the right side facing you" : "from the cut end upwards"}.</span>
     <textarea class="field figures" rows=${Math.max(6, written.bars.length + 1)} spellcheck="false"
       aria-invalid=${path in state.faults.value ? "true" : "false"}
-      .value=${live(path in state.faults.value ? currentTyped(text) : text)}
+      ${shows(text, path in state.faults.value)}
       @change=${(/** @type {Event} */ event) => {
         const lines = /** @type {HTMLTextAreaElement} */ (event.target).value.split(/[\n;]|,(?=\s*[^\d\s])/).map((line) => line.trim()).filter(Boolean);
         void keep(path, { ...written, bars: lines.map(sett.readBar) });
       }}></textarea></label>`;
-}
-
-/** @param {string} text */
-function currentTyped(text) {
-  const area = document.querySelector(".typed textarea");
-  return area instanceof HTMLTextAreaElement ? area.value : text;
 }
 
 /** @param {Written} written @param {Record<string, string>} colours @param {string} path @param {"cm" | "inches"} units */
@@ -375,7 +370,7 @@ function list(written, colours, path, units) {
             @change=${(/** @type {Event} */ event) => put(sett.spliced(written, index, 1, [{ ...one, colour: /** @type {HTMLSelectElement} */ (event.target).value }]), index)}>
             ${Object.keys(colours).map((name) => html`<option value=${name} ?selected=${name === one.colour}>${name}</option>`)}
           </select>
-          <input class="field small figures" aria-label="Width of bar ${index + 1}" .value=${live(one.width)} data-kept=${one.width} @focus=${() => (chosen.value = index)}
+          <input class="field small figures" aria-label="Width of bar ${index + 1}" ${shows(one.width)} @focus=${() => (chosen.value = index)}
             @change=${(/** @type {Event} */ event) => put(sett.spliced(written, index, 1, [{ ...one, width: /** @type {HTMLInputElement} */ (event.target).value.trim() }]), index)}
             @keydown=${(/** @type {KeyboardEvent} */ event) => widthKey(event, written, index, units, put)} />
         </li>`,
@@ -422,10 +417,10 @@ function yarns(colours, cloth, path) {
       ${Object.entries(colours).map(
         ([name, hex]) => html`<li>
           <input type="color" aria-label="Colour of ${name}" .value=${live(hex)} @change=${(/** @type {Event} */ event) => recolour(colours, name, name, /** @type {HTMLInputElement} */ (event.target).value, cloth, path)} />
-          <input class="field small" aria-label="Name of the yarn" .value=${live(name)} data-kept=${name} maxlength="30"
+          <input class="field small" aria-label="Name of the yarn" ${shows(name)} maxlength="30"
             @change=${(/** @type {Event} */ event) => recolour(colours, name, /** @type {HTMLInputElement} */ (event.target).value.trim(), hex, cloth, path)} />
           ${used.includes(name)
-            ? html`<span class="small soft">${used.filter((one) => one === name).length} bars</span>`
+            ? html`<span class="small soft">${counted(used.filter((one) => one === name).length)}</span>`
             : html`<button class="button bare small" aria-label="Take out ${name}" @click=${() => {
                 const { [name]: _, ...rest } = colours;
                 void state.change([{ set: `${path}.colours`, to: rest }], `${path}.colours`);
@@ -439,6 +434,11 @@ function yarns(colours, cloth, path) {
       while (name in colours) name += "er";
       void state.change([{ set: `${path}.colours`, to: { ...colours, [name]: "#b08d57" } }], `${path}.colours`);
     }}>Add a yarn</button>`;
+}
+
+/** @param {number} count */
+function counted(count) {
+  return count === 1 ? "1 bar" : `${count} bars`;
 }
 
 /** @param {Record<string, string>} colours @param {string} name @param {string} to @param {string} hex @param {Cloth} cloth
@@ -483,14 +483,14 @@ function particulars(cloth, path, commission, ways, woven) {
   void ways;
   return html`<div class="particulars">
     ${written("title", "It is called", cloth, path)}
-    ${written("width", `Width from edge to edge, ${unit}`, cloth, path)}
-    ${written("selvedge", `Selvedge at each side, ${unit}`, cloth, path)}
+    ${written("width", `Width, ${unit}`, cloth, path)}
+    ${written("selvedge", `Each selvedge, ${unit}`, cloth, path)}
     ${written("length_in_hand", "Length in hand", cloth, path, "still to be bought")}
     ${written(price, price === "price_per_yard" ? "Price per yard" : "Price per metre", cloth, path)}
     ${written("thickness", "Thickness", cloth, path, "1 mm")}
     ${choose("nap", "Nap", cloth, path, [["none", "none"], ["one-way", "one way, smooth downwards"]])}
     ${choose("weave", "Weave", cloth, path, [["plain", "plain"], ["twill", "twill"], ["satin", "satin"]])}
-    ${choose("faces_alike", "Wrong side may be used", cloth, path, [["false", "no"], ["true", "yes"]])}
+    ${choose("faces_alike", "Wrong side may show", cloth, path, [["false", "no"], ["true", "yes"]])}
     ${written("shrinks_in_length", "Shrinks in length, %", cloth, path, "2")}
     ${written("shrinks_in_width", "Shrinks in width, %", cloth, path, "1")}
     ${dominant("dominant_warp", "The eye follows, upright", cloth, path, woven.warp, swatch.value?.said?.warp?.dominant)}
@@ -514,9 +514,9 @@ function line(field, title, value, custom, changes) {
   const isWrong = field in state.faults.value;
   return html`<div class="particular">
     <label for=${id}>${title}</label>
-    <input id=${id} class="field figures" data-field=${field} data-kept=${value} placeholder=${custom} maxlength="80" autocomplete="off"
+    <input id=${id} class="field figures" data-field=${field} placeholder=${custom} maxlength="80" autocomplete="off"
       aria-invalid=${isWrong ? "true" : "false"} aria-describedby=${isWrong ? faultId(field) : nothing}
-      .value=${live(isWrong ? currentText(id, value) : value)}
+      ${shows(value, isWrong)}
       @change=${(/** @type {Event} */ event) => {
         const typed = /** @type {HTMLInputElement} */ (event.target).value.trim();
         if (typed === value) state.forget(field);
@@ -619,8 +619,8 @@ function faults(cloth, path, commission) {
             const value = one[name] === undefined ? "" : String(one[name]);
             const isWrong = field in state.faults.value;
             return html`<label class="small">${says}
-                <input id=${id} class="field small figures" maxlength="60" data-kept=${value} aria-invalid=${isWrong ? "true" : "false"}
-                  .value=${live(isWrong ? currentText(id, value) : value)}
+                <input id=${id} class="field small figures" maxlength="60" aria-invalid=${isWrong ? "true" : "false"}
+                  ${shows(value, isWrong)}
                   @change=${(/** @type {Event} */ event) => state.change([{ set: field, to: /** @type {HTMLInputElement} */ (event.target).value.trim() }], field)} /></label>
               ${fault(field)}`;
           })}

@@ -3,8 +3,9 @@
 // grey as an estimate.
 
 import { signal } from "../../vendor/signals-core.js";
-import { html, live, nothing, ref, repeat } from "../../vendor/lit-html.js";
-import { fault, faultId, currentText } from "../parts/sentence.js";
+import { html, nothing, ref, repeat } from "../../vendor/lit-html.js";
+import { shows } from "../parts/fields.js";
+import { fault, faultId } from "../parts/sentence.js";
 import * as state from "../state.js";
 import { capital, set } from "../words.js";
 
@@ -40,7 +41,7 @@ export function measurementsView(commission) {
           class="field"
           maxlength="120"
           placeholder="the client's name"
-          .value=${live(commission.values["client"]?.name ?? "")}
+          ${shows(commission.values["client"]?.name ?? "")}
           @change=${(/** @type {Event} */ event) => name(/** @type {HTMLInputElement} */ (event.target).value.trim())}
         />
       </label>
@@ -106,13 +107,12 @@ function line(measure) {
       id=${id}
       class="field figures"
       data-field=${field}
-      data-kept=${written}
       autocomplete="off"
       maxlength="40"
       placeholder=${measure.said && measure.is_estimate ? measure.said : ""}
       aria-describedby="${id}-how ${isWrong ? faultId(field) : ""}"
       aria-invalid=${isWrong ? "true" : "false"}
-      .value=${live(isWrong ? currentText(id, written) : written)}
+      ${shows(written, isWrong)}
       @focus=${(/** @type {Event} */ event) => {
         lit.value = measure.name;
         /** @type {HTMLInputElement} */ (event.target).select();

@@ -279,15 +279,11 @@ function caption(report) {
     </p>`;
   }
   const piece = over.value ? report.pieces[over.value] : null;
-  if (over.value && piece) {
-    const pins = pinsOf(report, over.value);
-    return html`<p class="caption"><span><strong>${capital(piece.title)}</strong>${piece.is_cut ? ", cut already" : ""}${pins.length
-      ? html` · ${icons.pin} pinned: ${pins.map((pin) => `${pin.axis} bars`).join(" and ")}`
-      : ""}</span></p>`;
-  }
   const pinned = Object.entries(report.pieces).flatMap(([name]) => pinsOf(report, name).map((pin) => ({ ...pin, name })));
   return html`<p class="caption">
-    <span class="soft">Where the bars fall, not how the cloth hangs.</span>
+    ${piece
+      ? html`<span class="over-piece"><strong>${capital(piece.title)}</strong>${piece.is_cut ? ", cut already" : ""}</span>`
+      : html`<span class="soft over-piece">Where the bars fall, not how the cloth hangs.</span>`}
     ${pinned.length
       ? html`<span class="pins">${pinned.map(
           ({ name, axis, field }) => html`<button class="pin-tag" title="Take this pin out"
