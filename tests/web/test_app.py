@@ -289,6 +289,19 @@ def test_a_slide_moves_the_piece_and_keeps_as_a_pin(workroom, skirt):
     assert kept["phases"]["skirt-front"][0] == pytest.approx(place, abs=0.01)
 
 
+def test_pieces_are_marked_as_cut_where_the_plan_lays_them(workroom):
+    state = workroom.begin(toml=SKIRT)
+    laid = workroom.get(f"/api/plans/{state['plan']}/reckoning").json()["cloths"][0]["layout"]["pieces"]
+    state = workroom.change(state, {"cut": {"pieces": ["skirt-front"]}}).json()
+    (mark,) = state["values"]["cut"]
+    assert (mark["piece"], mark["cloth"]) == ("skirt-front", "shell")
+    report = workroom.get(f"/api/plans/{state['plan']}").json()
+    assert report["pieces"]["skirt-front"]["is_cut"]
+    again = workroom.get(f"/api/plans/{state['plan']}/reckoning").json()["cloths"][0]["layout"]["pieces"]
+    assert again["skirt-front"] == laid["skirt-front"]
+    assert workroom.change(state, {"cut": {"pieces": ["nose"]}}).status_code == 422
+
+
 def test_a_try_is_planned_and_not_kept(workroom, skirt):
     change = {"set": "skirt.length", "to": "70"}
     tried = workroom.post(f"/api/commissions/{skirt['id']}/try", on=skirt["revision"], changes=[change]).json()

@@ -12,7 +12,6 @@ from settwright.commission.reading import read_commission
 from settwright.findings import Refusal
 from settwright.units import Units
 from settwright.web.changes import (
-    CutForm,
     PinForm,
     Wish,
     as_written,
@@ -95,7 +94,6 @@ def test_what_is_left_empty_goes_back_to_custom():
         ({"pin": PinForm(piece="nose", axis="upright", bar="rust 1")}, "nose"),
         ({"pin": PinForm(piece="front.right", axis="upright", bar="mauve 1", line="centre-front")}, "mauve 1"),
         ({"set": "pins.7.bar", "to": "rust 1"}, "there is no pins.7"),
-        ({"cut": CutForm(["nose"], [{"piece": "nose", "cloth": "shell", "from_left": 1, "from_end": 1}])}, "nose"),
     ],
 )
 def test_what_cannot_be_is_refused_in_a_tailors_words(wish, says):
@@ -133,14 +131,6 @@ def test_bars_may_take_the_place_of_a_section_when_nothing_speaks_of_the_old_one
     listed = made(SUIT, {"take_out": "pins"}, {"take_out": "cloths.shell.dominant_warp"}, bars)
     assert values(listed.text)["cloths"]["shell"]["warp"] == ["navy 12 mm", "ivory 3 mm"]
     assert values(listed.text)["cloths"]["shell"]["weft"] == values(SUIT)["cloths"]["shell"]["weft"]
-
-
-def test_marked_pieces_are_cut_once_each():
-    mark = {"piece": "front.right", "cloth": "shell", "from_left": "300 mm", "from_end": "400 mm"}
-    base = made(SUIT, {"set": "cloths.shell.at_squared_end", "to": {"bar": "navy 1", "at": "lower edge"}}).text
-    after = made(base, {"cut": CutForm(["front.right"], [mark])}).text
-    again = made(after, {"cut": CutForm(["front.right"], [{**mark, "from_end": "500 mm"}])}).text
-    assert [entry["from_end"] for entry in values(again)["cut"]] == ["500 mm"]
 
 
 def test_an_incomplete_commission_is_completed_field_by_field():

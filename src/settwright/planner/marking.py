@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from settwright.cloth import Cloth
 from settwright.commission.desk import offer
-from settwright.commission.model import CutAlready, Cutting, Placed
+from settwright.commission.model import Commission, CutAlready, Cutting, Placed
 from settwright.commission.reading import read_commission
 from settwright.commission.writing import AddCut, Change, SetValue, write_back
 from settwright.findings import refuse
@@ -28,11 +28,14 @@ def mark_cut(text: str, name: str, pieces: Sequence[str], on_stage: OnStage) -> 
     Raises Refusal for a piece that isn't in the plan, or a toile, whose cutting leaves the cloth as it is.
     """
     commission = read_commission(text, name)
-    if commission.choices.cutting is Cutting.TOILE:
-        raise refuse(
-            "choices.cutting", "a toile is planned, and none of its pieces is kept.", "Plan the garment first."
-        )
-    plan = derive(commission, on_stage)
+    _refuse_toile(commission)
+    changes, marked = cut_marks(derive(commission, on_stage), pieces)
+    return write_back(text, changes, name), marked
+
+
+def cut_marks(plan: Plan, pieces: Sequence[str]) -> tuple[tuple[Change, ...], tuple[str, ...]]:
+    """Returns what marks pieces as cut in the commission of a whole plan, and the instances. Raises as mark_cut."""
+    _refuse_toile(plan.commission)
     blocks = {piece.name for piece in plan.made_up.pieces if piece.is_block}
     marked = _instances(plan, pieces)
     if held := [instance for instance in marked if instance in blocks]:
@@ -48,7 +51,14 @@ def mark_cut(text: str, name: str, pieces: Sequence[str], on_stage: OnStage) -> 
             changes.append(AddCut(CutAlready(cloth.cloth.name, placed, "", outline)))
         if own and cloth.cloth.has_level_bars and cloth.cloth.sett_at_end is None:
             changes.append(_squared_end(cloth.cloth, cloth.layout))
-    return write_back(text, changes, name), marked
+    return tuple(changes), marked
+
+
+def _refuse_toile(commission: Commission) -> None:
+    if commission.choices.cutting is Cutting.TOILE:
+        raise refuse(
+            "choices.cutting", "a toile is planned, and none of its pieces is kept.", "Plan the garment first."
+        )
 
 
 def _instances(plan: Plan, pieces: Iterable[str]) -> tuple[str, ...]:

@@ -49,10 +49,9 @@ class PinForm(msgspec.Struct, forbid_unknown_fields=True, omit_defaults=True):
 
 
 class CutForm(msgspec.Struct, forbid_unknown_fields=True):
-    """Pieces cut as the plan lays them; `marks` are their places, which the server fills in."""
+    """Pieces cut as the plan lays them."""
 
     pieces: list[str]
-    marks: list[dict[str, Any]] = []
 
 
 class Wish(msgspec.Struct, forbid_unknown_fields=True):
@@ -75,8 +74,8 @@ class Changed:
     says: str
 
 
-def make(text: str, wishes: Sequence[Wish]) -> Changed:
-    """Returns the text with all of the changes made.
+def make(text: str, wishes: Sequence[Wish], marks: Sequence[Change] = ()) -> Changed:
+    """Returns the text with all of the changes made; `marks` are those that mark pieces as cut, as the plan lays them.
 
     Raises Refusal where one leads nowhere or brings a new fault; then nothing is changed.
     """
@@ -85,7 +84,7 @@ def make(text: str, wishes: Sequence[Wish]) -> Changed:
     before = faults(text)
     after, touched, says = text, set[Path](), list[str]()
     for wish in wishes:
-        after, more, said = _made(after, wish)
+        after, more, said = _made(after, wish, marks)
         touched |= more
         says.append(said)
     _turn_away_faults(before, after, touched)
@@ -175,7 +174,7 @@ def dotted(path: Path) -> str:
     return ".".join(f"{key}" if isinstance(key, int) or _BARE_KEY.fullmatch(key) else json.dumps(key) for key in path)
 
 
-def _made(text: str, wish: Wish) -> tuple[str, set[Path], str]:
+def _made(text: str, wish: Wish, marks: Sequence[Change]) -> tuple[str, set[Path], str]:
     """Returns the text with one change made, the fields touched, and what it was."""
     kinds = [kind for kind in ("set", "take_out", "pin", "cut", "measure_in") if getattr(wish, kind) is not None]
     if len(kinds) != 1:
@@ -183,7 +182,7 @@ def _made(text: str, wish: Wish) -> tuple[str, set[Path], str]:
     if wish.pin is not None:
         return _pinned(text, wish.pin)
     if wish.cut is not None:
-        return _cut(text, wish.cut)
+        return _cut(text, wish.cut, marks)
     if wish.measure_in is not None:
         return measured_in(text, wish.measure_in), {("units",)}, f"figures in {wish.measure_in}"
     path = parse_path(wish.set if wish.set is not None else wish.take_out or "")
@@ -283,13 +282,11 @@ def _pinned(text: str, pin: PinForm) -> tuple[str, set[Path], str]:
     return changed(text, changes, NAME), {("pins",)}, f"{pin.piece.replace('.', ', ')}, {where}: {said}"
 
 
-def _cut(text: str, cut: CutForm) -> tuple[str, set[Path], str]:
-    """Returns the text with pieces marked as cut, each once."""
-    now = {str(mark.get("piece")) for mark in cut.marks}
-    older = [entry for entry in read_toml(text, NAME).get("cut") or [] if str(entry.get("piece")) not in now]
-    changes: list[Change] = [RemoveValue(("cut",))] if "cut" in read_toml(text, NAME) else []
-    said = ", ".join(sorted(name.replace(".", ", ").replace("-", " ") for name in now))
-    return changed(text, [*changes, SetValue(("cut",), [*older, *cut.marks])], NAME), {("cut",)}, f"cut: {said}"
+def _cut(text: str, cut: CutForm, marks: Sequence[Change]) -> tuple[str, set[Path], str]:
+    """Returns the text with pieces marked as cut."""
+    touched: set[Path] = {("cut",), *(mark.path for mark in marks if isinstance(mark, SetValue))}
+    said = ", ".join(name.replace(".", ", ").replace("-", " ") for name in cut.pieces)
+    return changed(text, marks, NAME), touched, f"cut: {said}"
 
 
 def kind_of(path: Path) -> Any:

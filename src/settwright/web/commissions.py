@@ -12,7 +12,7 @@ import tomlkit
 from starlette.concurrency import run_in_threadpool
 
 from settwright.commission.reading import read_commission, read_toml
-from settwright.commission.writing import bring_up_to_date
+from settwright.commission.writing import Change, bring_up_to_date
 from settwright.findings import Refusal, refuse
 from settwright.store import Book, Head, MovedOn
 from settwright.web.changes import (
@@ -137,21 +137,22 @@ class Commissions:
         theirs = frozenset()
         if on != head.revision:
             theirs = differing(await run_in_threadpool(self._book.text, head.commission, on), head.text)
-        await self._fill_in(head, wishes)
-        made = make(head.text, wishes)
+        made = make(head.text, wishes, await self._marks(head, wishes))
         both = clash(made.touched, theirs)
         if both and made.text != head.text:
             names = ", ".join(spoken(path) for path in sorted(both, key=str)[:3])
             raise ChangedElsewhere(f"Another window changed this meanwhile: {names}.", self._told(head))
         return made, sorted(dotted(path) for path in theirs)
 
-    async def _fill_in(self, head: Head, wishes: list[Wish]) -> None:
-        """Finds the places of pieces that are to be marked as cut."""
+    async def _marks(self, head: Head, wishes: list[Wish]) -> list[Change]:
+        """Returns what marks as cut the pieces that are to be."""
+        marks: list[Change] = []
         for wish in wishes:
             if wish.cut is not None:
                 if faults(head.text):
                     raise refuse("cut", "nothing can be cut before the commission is whole.", "Complete it first.")
-                wish.cut.marks = await self._room.cut(self._room.know(head.text), wish.cut.pieces)
+                marks += await self._room.cut(self._room.know(head.text), wish.cut.pieces)
+        return marks
 
     def _tell(self, head: Head) -> None:
         self._room.tell("head", {"commission": head.commission, "revision": head.revision})

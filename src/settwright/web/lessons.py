@@ -18,8 +18,10 @@ from settwright.plan.plan import Plan
 from settwright.units import Units, parse_length
 from settwright.web.changes import NAME
 from settwright.workbook.drawing.body_figure import NUMBERS, body_figure_size, draw_body_figure
+from settwright.workbook.drawing.facing_drawing import draw_facing, facing_box
 from settwright.workbook.drawing.lesson import draw_lesson_figure
 from settwright.workbook.drawing.pen import SvgPen
+from settwright.workbook.front_edge import facing_views, shaping_told, station_rows
 from settwright.workbook.lesson import lesson_of
 from settwright.workbook.record import bare_rule, boxes_of, figure_said, in_units, value_said
 
@@ -27,6 +29,7 @@ Data = dict[str, Any]
 
 _ROOM = (110.0, 80.0)  # of a figure of the lesson, millimetres of its page
 _FIGURE_SCALE = 0.11
+_FACING_SCALE = 0.25
 _STAND_IN = {"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0, "height": 1680.0}  # for the drawing only
 
 
@@ -70,6 +73,8 @@ def order_data(plan: Plan) -> Data:
                 "after": list(step.after),
                 "pieces": list(step.pieces),
                 "caution": step.caution,
+                "seams": list(step.seams),
+                "checks": list(step.checks),
             }
             for step in plan.made_up.order
         ]
@@ -151,5 +156,26 @@ def _drawn(body: Body) -> str:
 
 
 def facings_data(plan: Plan) -> Data:
-    """Returns the shaping of each facing: what the iron, or a basting, must do along its edge."""
-    return {"facings": []}
+    """Returns the front facing with its grain each way: its bars as they will lie, and what the iron must do."""
+    jacket = plan.commission.jacket
+    if jacket is None:
+        return {"facings": []}
+    units, found = plan.commission.units, list[Data]()
+    for view in facing_views(plan):
+        is_chosen = view.grain is jacket.facing_grain
+        pen = SvgPen(facing_box(view.piece, _FACING_SCALE), title=f"The facing, its grain {view.grain}")
+        phase = view.phase(plan, jacket.facing_grain)
+        draw_facing(pen, view.piece, view.cloth, phase, scale=_FACING_SCALE, shaped=view.shaped)
+        head, *rows = station_rows(view.shaped, units) if view.shaped is not None else [[]]
+        found.append(
+            {
+                "piece": "front-facing.right",
+                "title": f"grain {view.grain}{' (as planned)' if is_chosen else ''}",
+                "is_chosen": is_chosen,
+                "change": {"set": "jacket.facing_grain", "to": view.grain.value},
+                "rows": [dict(zip(head, row, strict=True)) for row in rows],
+                "svg": pen.finish(),
+                "advice": shaping_told(view, units),
+            }
+        )
+    return {"facings": found}

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
-from settwright.bars.frames import place_under
+from settwright.bars.frames import place_under, sense
 from settwright.bars.joins import base_name
 from settwright.bars.model import Axis, Drift, Join, Match, Mode, Phase, Pin
 from settwright.cloth import Cloth
@@ -14,7 +14,6 @@ from settwright.commission.desk import Desk
 from settwright.commission.lines import Lines
 from settwright.commission.model import Commission, Importance
 from settwright.commission.shape import read_form
-from settwright.findings import refuse
 from settwright.geometry import Point
 from settwright.geometry.tolerances import HAND
 from settwright.makeup.model import CutPiece
@@ -148,18 +147,26 @@ def _spot(piece: CutPiece, axis: Axis) -> tuple[Point, str, Data]:
     return path.at(path.length / 2), f"{said}, its middle" if not (lines or edges) else said, {field: name}
 
 
-def _ties(match: Match) -> dict[str, dict[str, list[str]]]:
-    """Returns for each piece and axis the pieces that keep their place to it: its pair and what hard joins bind."""
-    found: dict[str, dict[str, list[str]]] = {phase.piece: {} for phase in match.phases}
+def _ties(match: Match) -> dict[str, dict[str, dict[str, int]]]:
+    """Returns for each piece and axis what keeps its place to it, its pair and what hard joins bind: 1 where its place
+    in the repeat rises with the piece's own, −1 where it falls.
+    """
+    lies = {phase.piece: phase.orientation for phase in match.phases}
+    found: dict[str, dict[str, dict[str, int]]] = {piece: {} for piece in lies}
     for axis in Axis:
-        groups = {phase.piece: {phase.piece} for phase in match.phases}
+        bound: dict[str, dict[str, int]] = {piece: {piece: 1} for piece in lies}  # each group's members, shared
         for join in match.joins:
             mode = join.level if axis is Axis.LEVEL else join.upright
-            if mode is not Mode.NONE and (join.hard or join.kind == "pair") and groups[join.a] is not groups[join.b]:
-                together = groups[join.a] | groups[join.b]
-                groups |= dict.fromkeys(together, together)
-        for piece, group in groups.items():
-            found[piece][axis.value] = sorted(group - {piece})
+            a, b = bound[join.a], bound[join.b]
+            if mode is Mode.NONE or not (join.hard or join.kind == "pair") or a is b:
+                continue
+            turn = sense(axis, mode, lies[join.a], lies[join.b]) * a[join.a] * b[join.b]
+            together = {**a, **{piece: way * turn for piece, way in b.items()}}
+            bound |= dict.fromkeys(together, together)
+        for piece, group in bound.items():
+            found[piece][axis.value] = {
+                other: way * group[piece] for other, way in sorted(group.items()) if other != piece
+            }
     return found
 
 
@@ -359,26 +366,6 @@ def _difference(what: str, title: str, said: Sequence[str], says: str, same: boo
         "says": "the same" if same else says,
         "same": same,
     }
-
-
-def cut_marks(plan: Plan, pieces: Iterable[str]) -> list[Data]:
-    """Returns the entries that mark pieces as cut where the plan lays them. Raises Refusal for one that isn't laid."""
-    where = {p.name: (cloth, p) for cloth in plan.cloths for p in cloth.layout.placements}
-    marks: list[Data] = []
-    for name in pieces:
-        if name not in where:
-            raise refuse(f"cut.{name}"[:80], "no such piece is laid on the cloth.", "Choose one that is.")
-        cloth, p = where[name]
-        mark: Data = {
-            "piece": name,
-            "cloth": cloth.cloth.name,
-            "from_left": f"{p.x:.3f} mm",
-            "from_end": f"{p.y:.3f} mm",
-        }
-        mark |= {"turned": True} if p.t < 0 else {}
-        mark |= {"wrong_side_up": True} if p.f < 0 else {}
-        marks.append(mark)
-    return marks
 
 
 def files_data(plan: Plan) -> list[Data]:

@@ -15,6 +15,7 @@ from typing import Any
 
 import msgspec
 
+from settwright.commission.writing import Change
 from settwright.findings import Refusal
 from settwright.web.bench import Bench, Broken, Stopped
 from settwright.web.changes import finding_data
@@ -107,8 +108,8 @@ class Room:
         pair = [(key, await self._handed(key)) for key in (taken, tried)]
         return await self._table.do("differences", *pair, begun=lambda n: self._begun(tried, self._table, n))
 
-    async def cut(self, key: str, pieces: list[str]) -> list[dict[str, Any]]:
-        """Returns the marks of pieces that were cut as a plan lays them."""
+    async def cut(self, key: str, pieces: list[str]) -> tuple[Change, ...]:
+        """Returns what marks pieces as cut, as a plan lays them."""
         return await self._table.do("cut", key, await self._handed(key), pieces, urgency=1)
 
     async def events(self, commission: str | None) -> AsyncIterator[tuple[str, dict[str, Any]]]:

@@ -21,12 +21,14 @@ from settwright.bars.model import Axis, Pin
 from settwright.commission.hashing import canonical_hash
 from settwright.commission.model import Commission
 from settwright.commission.reading import read_commission
+from settwright.commission.writing import Change
 from settwright.findings import Refusal, refuse
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
 from settwright.plan.plan import Plan
 from settwright.planner.derive import Made, Matched, derive_bars, for_bars, lay_cloths
 from settwright.planner.files import File, book_files, sheet_files
+from settwright.planner.marking import cut_marks
 from settwright.web import report
 from settwright.web.bench import Desk, Stopped
 from settwright.web.changes import NAME, finding_data
@@ -196,9 +198,9 @@ class Table:
         plans = [self._laid(desk, key, handed) for key, handed in (taken, tried)]
         return encoded({"differences": report.differences_data(*plans)})
 
-    def cut(self, desk: Desk, key: str, handed: bytes, pieces: list[str]) -> list[dict[str, Any]]:
-        """Returns where pieces lie, as the commission marks them cut."""
-        return report.cut_marks(self._laid(desk, key, handed), pieces)
+    def cut(self, desk: Desk, key: str, handed: bytes, pieces: list[str]) -> tuple[Change, ...]:
+        """Returns what marks pieces as cut in the commission, as the plan lays them."""
+        return cut_marks(self._laid(desk, key, handed), pieces)[0]
 
     def files(self, desk: Desk, key: str, handed: bytes) -> bytes:
         """Returns what can be printed or handed on."""

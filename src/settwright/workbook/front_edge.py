@@ -29,20 +29,15 @@ _INSIDE = 8.0  # the leading bar lies so far inside the edge in the pictures of 
 
 def front_edge_section(plan: Plan) -> list[Flowable]:
     """Returns the page; nothing for an ensemble without a front facing."""
-    facing = _finished_facing(plan)
-    if facing is None or plan.commission.jacket is None:
+    views = facing_views(plan)
+    if not views or plan.commission.jacket is None:
         return []
     chosen = plan.commission.jacket.facing_grain
-    cloth = _cloth_of(plan)
-    views = [_View(FacingGrain.AS_CUT, facing, None, cloth)]
-    for grain in (FacingGrain.ALONG, FacingGrain.ACROSS):
-        shaped = shaped_facing(facing, grain, cloth.give)
-        views += [_View(grain, facing, shaped, cloth)] if shaped is not None else []
     flow: list[Flowable] = [
         paragraph("The front edge", HEAD),
         paragraph("The facing as it will lie, seen from its right side, its grain each way.", LEAD),
         _pictures(plan, views, chosen),
-        *_kinds(plan, cloth),
+        *_kinds(plan, _cloth_of(plan)),
     ]
     for view in views:
         if view.shaped is not None and view.grain is chosen:
@@ -50,8 +45,23 @@ def front_edge_section(plan: Plan) -> list[Flowable]:
     return flow
 
 
+def facing_views(plan: Plan) -> list[FacingView]:
+    """Returns the front facing with its grain each way; nothing for an ensemble without one."""
+    facing = _finished_facing(plan)
+    if facing is None or plan.commission.jacket is None:
+        return []
+    cloth = _cloth_of(plan)
+    views = [FacingView(FacingGrain.AS_CUT, facing, None, cloth)]
+    for grain in (FacingGrain.ALONG, FacingGrain.ACROSS):
+        shaped = shaped_facing(facing, grain, cloth.give)
+        views += [FacingView(grain, facing, shaped, cloth)] if shaped is not None else []
+    return views
+
+
 @dataclass(frozen=True)
-class _View:
+class FacingView:
+    """The finished facing with its grain one way; `shaped` is None where it is cut as the front lies."""
+
     grain: FacingGrain
     piece: Piece
     shaped: ShapedFacing | None
@@ -89,7 +99,7 @@ def _cloth_of(plan: Plan) -> Cloth:
     return plan.commission.cloth("facing" if "facing" in names and not extended else "shell")
 
 
-def _pictures(plan: Plan, views: list[_View], chosen: FacingGrain) -> Flowable:
+def _pictures(plan: Plan, views: list[FacingView], chosen: FacingGrain) -> Flowable:
     cells: list[list[Flowable]] = []
     for view in views:
         box = facing_box(view.piece, 1.0)
@@ -97,7 +107,9 @@ def _pictures(plan: Plan, views: list[_View], chosen: FacingGrain) -> Flowable:
         drawing = Drawing(facing_box(view.piece, scale), 1.0, _drawer(plan, view, chosen, scale))
         drawing.hAlign = "LEFT"
         title = f"{view.grain[:1].upper()}{view.grain[1:]}{' (as planned)' if view.grain is chosen else ''}"
-        cells.append([drawing, paragraph(title, SUBHEAD), paragraph(_told(view, plan.commission.units), QUIET_SMALL)])
+        cells.append(
+            [drawing, paragraph(title, SUBHEAD), paragraph(shaping_told(view, plan.commission.units), QUIET_SMALL)]
+        )
     table = Table([cells], colWidths=[59 / POINT] * len(cells), hAlign="LEFT")
     table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]))
     return table
@@ -151,14 +163,15 @@ def _kind_row(kind: EdgeKind, units: Units) -> list[str]:
     return [title, at_edge, lengths, cloth, f"{kind.hours:.1f}", f"{kind.reads[:1].upper()}{kind.reads[1:]}."]
 
 
-def _drawer(plan: Plan, view: _View, chosen: FacingGrain, scale: float):
+def _drawer(plan: Plan, view: FacingView, chosen: FacingGrain, scale: float):
     def draw(pen: PdfPen) -> None:
         draw_facing(pen, view.piece, view.cloth, view.phase(plan, chosen), scale=scale, shaped=view.shaped)
 
     return draw
 
 
-def _told(view: _View, units: Units) -> str:
+def shaping_told(view: FacingView, units: Units) -> str:
+    """Returns what a facing's grain asks of the cloth, in a sentence."""
     if view.shaped is None:
         return "Nothing to shape. The bars stand upright when the coat is closed, and cross a lapel's edge."
     shaping = view.shaped.shaping
@@ -174,8 +187,7 @@ def _told(view: _View, units: Units) -> str:
 
 def _stations(plan: Plan, shaped: ShapedFacing) -> list[Flowable]:
     units, shaping = plan.commission.units, shaped.shaping
-    rows = [["From – to", "Along the edge", "At the inner edge", "At most", "Threads lean", "Depth as cut", "How"]]
-    rows += [_row(run, units) for run in _runs(shaping.stations)]
+    rows = station_rows(shaped, units)
     size = (shaping.deepest, shaping.strip.length)
     flow: list[Flowable] = [
         KeepTogether(
@@ -211,6 +223,12 @@ def _strip_told(plan: Plan) -> str:
     if jacket is not None and jacket.front_edge is FrontEdge.EXTENDED:
         return "Beyond the fold the facing goes on straight, cut in one with the front"
     return "Cut a straight strip for each hand, the two together"
+
+
+def station_rows(shaped: ShapedFacing, units: Units) -> list[list[str]]:
+    """Returns what is done to a facing from station to station, headings first."""
+    head = ["From – to", "Along the edge", "At the inner edge", "At most", "Threads lean", "Depth as cut", "How"]
+    return [head, *(_row(run, units) for run in _runs(shaped.shaping.stations))]
 
 
 def _runs(stations: Sequence[Station]) -> list[list[Station]]:
