@@ -1,15 +1,16 @@
-// What stands in a field. A field shows what is kept, but never takes away what is just being typed: while the hand is
-// in it and it differs from what was kept, or while it is refused, it is left alone.
+// What stands in a field. A field shows what is kept, but never takes away what is just being typed or was refused: it
+// is written anew only when something else has been kept.
 
 import { ref } from "../../vendor/lit-html.js";
 
-/** Lets a field show what is kept. @param {string} kept @param {boolean} [isRefused] */
-export function shows(kept, isRefused = false) {
+/** Lets a field show what is kept. @param {string} kept */
+export function shows(kept) {
   return ref((/** @type {Element | undefined} */ element) => {
     if (!(element instanceof HTMLInputElement || element instanceof HTMLTextAreaElement)) return;
-    const before = element.dataset["kept"] ?? "";
-    const isTyped = element === document.activeElement && element.value !== before;
-    if (!isTyped && !isRefused && element.value !== kept) element.value = kept;
+    const before = element.dataset["kept"];
+    if (before === kept) return;
+    const isTyped = element === document.activeElement && before !== undefined && element.value !== before;
+    if (!isTyped) element.value = kept;
     element.dataset["kept"] = kept;
   });
 }

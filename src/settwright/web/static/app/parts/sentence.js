@@ -228,7 +228,7 @@ function write(of, key) {
       size=${Math.max(3, (written || of.says).length)}
       autocomplete="off"
       maxlength="60"
-      ${shows(written, isWrong)}
+      ${shows(written)}
       @keydown=${pressed}
       @change=${(/** @type {Event} */ event) => take(/** @type {HTMLInputElement} */ (event.target))} />${unit}</span
   >`;

@@ -196,33 +196,32 @@ function strip(of, written, sequence, scale, units, path) {
     state.commission.value?.values["cloths"]?.[path.split(".")[1] ?? ""]?.["colours"] ?? {}
   );
   let at = 0;
-  return written.bars.map((bar, index) => {
+  const boxes = written.bars.map((bar, index) => {
     const mm = sequence.bars[index]?.width ?? 5;
     const start = at;
     at += mm;
-    const isChosen = way.value === of && chosen.value === index;
     const [x, y, width, height] =
       of === "warp"
         ? [STRIP + start * scale, SWATCH - STRIP + 6, mm * scale, STRIP - 12]
         : [6, SWATCH - STRIP - (start + mm) * scale, STRIP - 12, mm * scale];
-    const choose = () => {
-      way.value = of;
-      chosen.value = index;
-    };
-    return svg`<g class="strip-bar ${isChosen ? "chosen" : ""}">
-      <rect x=${x} y=${y} width=${width} height=${height} fill=${colours[bar.colour] ?? "#999"} @click=${choose} />
+    return { bar, index, mm, x, y, width, height, isChosen: way.value === of && chosen.value === index };
+  });
+  return svg`${boxes.map(({ bar, index, x, y, width, height, isChosen }) => svg`<g class="strip-bar ${isChosen ? "chosen" : ""}">
+      <rect x=${x} y=${y} width=${width} height=${height} fill=${colours[bar.colour] ?? "#999"} @click=${() => {
+        way.value = of;
+        chosen.value = index;
+      }} />
       ${isChosen
         ? of === "warp"
           ? svg`<path class="chosen-mark" d="M${x + width / 2} ${y - 1}l-5 -7h10z" />`
           : svg`<path class="chosen-mark" d="M${x + width + 1} ${y + height / 2}l7 -5v10z" />`
         : nothing}
+    </g>`)}
+    ${boxes.map(({ bar, index, mm, x, y, width, height }) => svg`<path class="side-mark" d=${of === "warp" ? `M${x + width} ${y - 3}v${height + 6}` : `M${x - 3} ${y}h${width + 6}`} />
       <rect class="side ${of}" x=${of === "warp" ? x + width - 7 : x - 4} y=${of === "warp" ? y - 4 : y - 7}
         width=${of === "warp" ? 14 : width + 8} height=${of === "warp" ? height + 8 : 14}
         @pointerdown=${(/** @type {PointerEvent} */ event) => dragSide(event, of, index, mm, scale, written, units, path)}>
-        <title>Drag: ${bar.colour} wider or narrower</title></rect>
-      <path class="side-mark" d=${of === "warp" ? `M${x + width} ${y - 3}v${height + 6}` : `M${x - 3} ${y}h${width + 6}`} />
-    </g>`;
-  });
+        <title>Drag: ${bar.colour} wider or narrower</title></rect>`)}`;
 }
 
 /** @param {PointerEvent} event @param {Way} of @param {number} bar @param {number} mm @param {number} scale
@@ -335,7 +334,7 @@ function typed(written, path) {
     ><span class="small soft">One bar to a line, colour and width, over one whole repeat: ${path.endsWith("warp") ? "from left to right, the right side facing you" : "from the cut end upwards"}.</span>
     <textarea class="field figures" rows=${Math.max(6, written.bars.length + 1)} spellcheck="false"
       aria-invalid=${path in state.faults.value ? "true" : "false"}
-      ${shows(text, path in state.faults.value)}
+      ${shows(text)}
       @change=${(/** @type {Event} */ event) => {
         const lines = /** @type {HTMLTextAreaElement} */ (event.target).value.split(/[\n;]|,(?=\s*[^\d\s])/).map((line) => line.trim()).filter(Boolean);
         void keep(path, { ...written, bars: lines.map(sett.readBar) });
@@ -516,7 +515,7 @@ function line(field, title, value, custom, changes) {
     <label for=${id}>${title}</label>
     <input id=${id} class="field figures" data-field=${field} placeholder=${custom} maxlength="80" autocomplete="off"
       aria-invalid=${isWrong ? "true" : "false"} aria-describedby=${isWrong ? faultId(field) : nothing}
-      ${shows(value, isWrong)}
+      ${shows(value)}
       @change=${(/** @type {Event} */ event) => {
         const typed = /** @type {HTMLInputElement} */ (event.target).value.trim();
         if (typed === value) state.forget(field);
@@ -620,7 +619,7 @@ function faults(cloth, path, commission) {
             const isWrong = field in state.faults.value;
             return html`<label class="small">${says}
                 <input id=${id} class="field small figures" maxlength="60" aria-invalid=${isWrong ? "true" : "false"}
-                  ${shows(value, isWrong)}
+                  ${shows(value)}
                   @change=${(/** @type {Event} */ event) => state.change([{ set: field, to: /** @type {HTMLInputElement} */ (event.target).value.trim() }], field)} /></label>
               ${fault(field)}`;
           })}

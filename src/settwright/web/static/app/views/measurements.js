@@ -112,7 +112,7 @@ function line(measure) {
       placeholder=${measure.said && measure.is_estimate ? measure.said : ""}
       aria-describedby="${id}-how ${isWrong ? faultId(field) : ""}"
       aria-invalid=${isWrong ? "true" : "false"}
-      ${shows(written, isWrong)}
+      ${shows(written)}
       @focus=${(/** @type {Event} */ event) => {
         lit.value = measure.name;
         /** @type {HTMLInputElement} */ (event.target).select();

@@ -165,7 +165,9 @@ function refusedFile(wrong) {
   return html`<div class="notice wrong" role="alert">
     <h3>${wrong.message}</h3>
     <ul>
-      ${wrong.findings.map((finding) => html`<li>${finding.where}: ${state.said(finding)}</li>`)}
+      ${wrong.findings
+        .filter((finding) => finding.where || !wrong.message.includes(finding.remedy))
+        .map((finding) => html`<li>${finding.where ? `${finding.where}: ` : ""}${state.said(finding)}</li>`)}
     </ul>
   </div>`;
 }
