@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Set
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from settwright.cloth.give import WOOL, Give
 from settwright.commission.inside import Inside
@@ -150,12 +151,14 @@ def _sewn(
     return tuple(sewn), tuple(findings)
 
 
+@lru_cache(maxsize=256)
 def cut_instances(
     piece: Piece, garment: str, cloth: str, stage: Stage
 ) -> tuple[tuple[CutPiece, ...], tuple[Finding, ...]]:
     """Returns the instances of a draft's piece, right before left, and what there is to say about them.
 
-    The left one is the exact mirror image of the right one, cutting line included.
+    The left one is the exact mirror image of the right one, cutting line included. Kept for the latest pieces: where
+    one choice changed, most pieces are the same as before.
     """
     piece = _whole(piece).on_grain()
     allowances, unknown = allowances_of(piece)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import math
+from functools import lru_cache
 
 from settwright.findings import Finding, Weight
 from settwright.geometry import Point
@@ -17,6 +18,7 @@ from settwright.makeup.model import CutPiece, JoinSide, SewnPair
 SPACING = 8.0  # matched points lie at most this far apart along the longer side
 
 
+@lru_cache(maxsize=1024)
 def walked(
     name: str,
     kind: str,

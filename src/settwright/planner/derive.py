@@ -7,6 +7,7 @@ import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any, Protocol, TypeVar
 
 from settwright.bars.joins import Taste
@@ -267,19 +268,23 @@ def shell_of(commission: Commission) -> Cloth:
         ) from None
 
 
+_jacket, _skirt, _trousers = (lru_cache(maxsize=4)(draft) for draft in (draft_jacket, draft_skirt, draft_trousers))
+"""Each garment's draft, kept for the latest designs: another garment's choice leaves it as it is."""
+
+
 def draft_garments(commission: Commission, body: Body, thickness: float) -> tuple[Draft, ...]:
     """Returns the drafts of every garment of a commission. Raises Refusal, naming measurement or field."""
     drafts: list[Draft] = []
     if commission.jacket:
         with _refusing("jacket"):
-            drafts.append(draft_jacket(body, commission.jacket, thickness))
+            drafts.append(_jacket(body, commission.jacket, thickness))
     drop = commission.jacket.length_below_waist if commission.jacket else None
     if commission.skirt:
         with _refusing("skirt"):
-            drafts.append(draft_skirt(body, commission.skirt, drop))
+            drafts.append(_skirt(body, commission.skirt, drop))
     if commission.trousers:
         with _refusing("trousers"):
-            trousers = draft_trousers(body, commission.trousers)
+            trousers = _trousers(body, commission.trousers)
             drafts.append(trousers if drop is None else with_jacket_hem(trousers, body["waist_to_hip"], drop))
     return tuple(drafts)
 

@@ -102,11 +102,13 @@ def make_app(book: Book, keys: Keys, on_start: Callable[[], None] = lambda: None
         yield
         await room.close()
 
-    return Starlette(
+    app = Starlette(
         routes=page.routes(),
         middleware=[Middleware(Doors, keys=keys), Middleware(GZipMiddleware, minimum_size=2000, compresslevel=4)],
         lifespan=lifespan,
     )
+    app.state.hush = room.hush
+    return app
 
 
 class Page:

@@ -48,7 +48,7 @@ def report_data(key: str, plan: Plan) -> Data:
     """Returns where every bar falls and how every seam comes out."""
     commission = plan.commission
     cut = {entry.placed.piece for entry in commission.cut}
-    ties = _ties(plan.match)
+    ties = _ties(plan.match, next((c for c in commission.cloths if c.name == "shell"), None))
     return {
         "key": key,
         "title": commission.title,
@@ -147,22 +147,27 @@ def _spot(piece: CutPiece, axis: Axis) -> tuple[Point, str, Data]:
     return path.at(path.length / 2), f"{said}, its middle" if not (lines or edges) else said, {field: name}
 
 
-def _ties(match: Match) -> dict[str, dict[str, dict[str, int]]]:
+def _ties(match: Match, cloth: Cloth | None) -> dict[str, dict[str, dict[str, int]]]:
     """Returns for each piece and axis what keeps its place to it, its pair and what hard joins bind: 1 where its place
     in the repeat rises with the piece's own, −1 where it falls.
     """
     lies = {phase.piece: phase.orientation for phase in match.phases}
     found: dict[str, dict[str, dict[str, int]]] = {piece: {} for piece in lies}
+    if cloth is None:
+        return found
     for axis in Axis:
+        is_even = (cloth.weft if axis is Axis.LEVEL else cloth.warp).is_even
         bound: dict[str, dict[str, int]] = {piece: {piece: 1} for piece in lies}  # each group's members, shared
         for join in match.joins:
             mode = join.level if axis is Axis.LEVEL else join.upright
             a, b = bound[join.a], bound[join.b]
             if mode is Mode.NONE or not (join.hard or join.kind == "pair") or a is b:
                 continue
-            turn = sense(axis, mode, lies[join.a], lies[join.b]) * a[join.a] * b[join.b]
-            together = {**a, **{piece: way * turn for piece, way in b.items()}}
-            bound |= dict.fromkeys(together, together)
+            turn = sense(axis, mode, lies[join.a], lies[join.b])
+            if turn > 0 or is_even:  # an uneven sett can't be mirrored
+                turn *= a[join.a] * b[join.b]
+                together = {**a, **{piece: way * turn for piece, way in b.items()}}
+                bound |= dict.fromkeys(together, together)
         for piece, group in bound.items():
             found[piece][axis.value] = {
                 other: way * group[piece] for other, way in sorted(group.items()) if other != piece

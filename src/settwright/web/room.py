@@ -49,6 +49,7 @@ class Room:
         self._behind: set[asyncio.Task[None]] = set()
         self._slides: dict[str, int] = {}
         self._sliding = asyncio.Lock()
+        self._is_ending = False
 
     def know(self, text: str) -> str:
         """Returns the key of a commission's plan, and remembers the text for it."""
@@ -122,6 +123,8 @@ class Room:
                     yield await asyncio.wait_for(queue.get(), 15)
                 except TimeoutError:
                     yield "", {}
+                if self._is_ending:
+                    return
         finally:
             del self._tabs[queue]
 
@@ -131,6 +134,11 @@ class Room:
             if event != "head" or commission in (None, data.get("commission")):
                 with suppress(asyncio.QueueFull):
                     queue.put_nowait((event, data))
+
+    def hush(self) -> None:
+        """Ends every tab's stream of events, so that the server needn't wait for them."""
+        self._is_ending = True
+        self.tell("end", {})
 
     async def close(self) -> None:
         """Ends the benches."""

@@ -6,6 +6,7 @@ the token for the next opening, stand in a file that only she can read.
 
 from __future__ import annotations
 
+import asyncio
 import datetime
 import http.client
 import json
@@ -17,6 +18,7 @@ import webbrowser
 from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
+from types import FrameType
 
 import platformdirs
 import uvicorn
@@ -74,8 +76,9 @@ def open_page(folder: Path, say: Callable[[str], None], *, port: int | None = No
         if browse:
             threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
 
+    app = make_app(book, keys, opened)
     config = uvicorn.Config(
-        make_app(book, keys, opened),
+        app,
         log_level="warning",
         access_log=False,
         server_header=False,
@@ -84,10 +87,30 @@ def open_page(folder: Path, say: Callable[[str], None], *, port: int | None = No
         ws="none",
     )
     try:
-        uvicorn.Server(config).run(sockets=[listening])
+        _Server(config, app.state.hush).run(sockets=[listening])
     finally:
         (folder / RUNNING).unlink(missing_ok=True)
         book.close()
+
+
+class _Server(uvicorn.Server):
+    """A server that ends the tabs' streams when it is told to end."""
+
+    def __init__(self, config: uvicorn.Config, hush: Callable[[], None]):
+        super().__init__(config)
+        self._hush = hush
+        self._loop: asyncio.AbstractEventLoop | None = None
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        """See uvicorn."""
+        self._loop = asyncio.get_running_loop()
+        await super().startup(sockets)
+
+    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
+        """See uvicorn."""
+        if self._loop is not None:
+            self._loop.call_soon_threadsafe(self._hush)
+        super().handle_exit(sig, frame)
 
 
 def _listening(port: int | None) -> socket.socket:

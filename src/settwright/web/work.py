@@ -26,7 +26,7 @@ from settwright.findings import Refusal, refuse
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
 from settwright.plan.plan import Plan
-from settwright.planner.derive import Made, Matched, derive_bars, for_bars, lay_cloths
+from settwright.planner.derive import Made, Matched, derive_bars, for_pieces, lay_cloths
 from settwright.planner.files import File, book_files, sheet_files
 from settwright.planner.marking import cut_marks
 from settwright.web import report
@@ -107,7 +107,8 @@ class Bars:
         made = self._plans.get(key) or self._quick.get(key) or self._matched(desk, key, text)
         plan, jacket = made.plan, made.plan.commission.jacket
         diameter = jacket.button_diameter if jacket else 22.0
-        inputs = (canonical_hash(for_bars(plan.commission)), view, diameter)
+        lying = tuple((phase.piece, phase.orientation.t, phase.orientation.f) for phase in plan.match.phases)
+        inputs = (canonical_hash(for_pieces(plan.commission)), lying, view, diameter)
         return self._drawn.have(inputs, lambda: encoded(picture_data(plan.made_up, plan.match, View(view), diameter)))
 
     def pieces(self, desk: Desk, key: str, text: str) -> bytes:
