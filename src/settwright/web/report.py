@@ -318,7 +318,13 @@ def _cloth_reckoning(plan: Plan, laid: ClothPlan) -> Data:
         "in_hand": None
         if hand is None
         else {"length": hand, "fits": fits, "says": _in_hand(hand, laid.layout.length, units)},
-        "layout": {"width": cloth.width, "height": round(reckoning.buy, 1), "pieces": outlines},
+        "layout": {
+            "width": cloth.width,
+            "height": round(reckoning.buy, 1),
+            "pieces": outlines,
+            "sett": [round(cloth.sett_at_left, 3), round(laid.layout.oy, 3)],
+            "faults": [[[round(x, 1), round(y, 1)] for x, y in fault.outline] for fault in cloth.faults],
+        },
     }
 
 

@@ -64,7 +64,8 @@ SECTIONS = (
             "It closes {jacket.closing}.",
             "The front edge is {jacket.front_edge}.",
             "The grain of its facing runs {jacket.facing_grain}.",
-            "Its facing is joined {jacket.facing_split}.",
+            "The facing is joined {jacket.facing_split} below the break point, or at {jacket.split_button}.",
+            "A second join lies {jacket.second_split} below the first.",
             "The wearer’s {choices.front_laps_over} front lies on top.",
             "It closes with {jacket.buttons} of {jacket.button_diameter}.",
             "From centre front to the edge it wraps {jacket.wrap}.",
@@ -78,6 +79,7 @@ SECTIONS = (
             "It lies {jacket.neck_drop} lower in front than the neck.",
             "Its edge is hollowed by {jacket.neck_edge_hollow}.",
             "The stand collar is {jacket.stand_height} high, {jacket.stand_ends}.",
+            "It leans {jacket.stand_lean} to the neck and is {jacket.stand_halves}.",
             "The front’s corner at the hem is rounded by {jacket.front_hem_radius}.",
             "It has {jacket.flaps}.",
             "The flaps are {jacket.flap_width} wide and {jacket.flap_depth} deep.",
@@ -108,6 +110,8 @@ SECTIONS = (
             "It hangs from {skirt.waist_finish}.",
             "The waistband is {skirt.waistband_width} wide.",
             "The ribbon is {skirt.ribbon_width} wide and holds the waist in by {skirt.held_in}.",
+            "The pleats are laid on a repeat of {skirt.pleat_repeat}.",
+            "The bodice top is eased by {skirt.top_ease} and keeps {skirt.let_out} at its seams.",
             "The zip is {skirt.zip_length} long.",
             "The vent is {skirt.vent_length} long.",
         ),
@@ -118,9 +122,13 @@ SECTIONS = (
         (
             "They hang {trousers.hem_above_floor} above the floor.",
             "They are eased by {trousers.ease_waist} at the waist and {trousers.ease_hip} at the hip.",
+            "They are eased by {trousers.ease_thigh} at the thigh and {trousers.ease_rise} in the rise.",
             "Each front has {trousers.pleats}, each back {trousers.back_darts}.",
             "The leg is {trousers.knee_width} round the knee and {trousers.hem_width} round the hem.",
+            "The hem slants by {trousers.hem_slant}.",
             "The waist has {trousers.waist}.",
+            "The waistband is {trousers.waistband_width} wide.",
+            "The zip is {trousers.zip_length} long.",
             "At the fly the wearer’s {trousers.fly_lap} front lies on top.",
             "They have {trousers.pockets}.",
         ),
@@ -154,9 +162,9 @@ FIELDS: Mapping[str, Fields] = {
 
 SAYS: Mapping[tuple[str, Any], str] = {
     ("jacket.body_cut", "darted"): "with darts, a seam under the arm",
-    ("jacket.body_cut", "side-panel"): "with a panel under the arm",
-    ("jacket.body_cut", "princess-from-shoulder"): "with seams from the shoulders",
-    ("jacket.body_cut", "princess-from-armhole"): "with seams from the armholes",
+    ("jacket.body_cut", "side panel"): "with a panel under the arm",
+    ("jacket.body_cut", "princess from the shoulder"): "with seams from the shoulders",
+    ("jacket.body_cut", "princess from the armhole"): "with seams from the armholes",
     ("jacket.bust_dart", "side"): "in the side seam",
     ("jacket.bust_dart", "shoulder"): "in the shoulder",
     ("jacket.back_shoulder", "ease"): "eased on to the front",
@@ -170,20 +178,30 @@ SAYS: Mapping[tuple[str, Any], str] = {
     ("jacket.waist_seam", True): "there is a seam",
     ("jacket.lower_section", "straight"): "a straight section",
     ("jacket.lower_section", "flared"): "a flared section",
-    ("jacket.lower_section", "padded-hip"): "a section over padded hips",
-    ("jacket.front_style", "notched-lapel"): "a notched lapel",
-    ("jacket.front_style", "peaked-lapel"): "a peaked lapel",
+    ("jacket.lower_section", "padded hip"): "a section over padded hips",
+    ("jacket.front_style", "notched lapel"): "a notched lapel",
+    ("jacket.front_style", "peaked lapel"): "a peaked lapel",
     ("jacket.front_style", "shawl"): "a shawl collar",
-    ("jacket.front_style", "v-neck"): "a V neck",
-    ("jacket.front_style", "round-neck"): "a round neck",
-    ("jacket.front_style", "crossed-over"): "fronts that cross over",
+    ("jacket.front_style", "V neck"): "a V neck",
+    ("jacket.front_style", "round neck"): "a round neck",
+    ("jacket.front_style", "crossed over"): "fronts that cross over",
     ("jacket.front_edge", "separate"): "a seam, its facing sewn on",
     ("jacket.front_edge", "extended"): "a fold, its facing cut in one",
+    ("jacket.closing", "single-breasted"): "single-breasted",
+    ("jacket.closing", "double-breasted"): "double-breasted",
+    ("jacket.closing", "edge to edge"): "edge to edge",
+    ("jacket.front_edge", "split"): "part fold, part seam, its facing split",
     ("jacket.facing_grain", "as the front"): "as in the front",
+    ("jacket.facing_grain", "along the edge"): "along the edge",
+    ("jacket.facing_grain", "across the edge"): "across the edge",
+    ("jacket.stand_halves", True): "cut in two halves",
+    ("jacket.stand_halves", False): "cut in one",
     ("jacket.facing_split", None): "nowhere",
+    ("jacket.split_button", None): "no button",
+    ("jacket.second_split", None): "nowhere",
     ("jacket.elbow_dart", True): "a dart",
     ("jacket.elbow_dart", False): "its fullness eased",
-    ("jacket.collar_style", "of-the-front"): "the front’s own",
+    ("jacket.collar_style", "of the front"): "the front’s own",
     ("jacket.collar_style", "stand"): "a stand collar",
     ("jacket.stand_ends", "round"): "with round ends",
     ("jacket.stand_ends", "square"): "with square ends",
@@ -201,10 +219,12 @@ SAYS: Mapping[tuple[str, Any], str] = {
     ("skirt.cut", "pleated"): "pleated on the bars",
     ("skirt.waist_finish", "waistband"): "a waistband",
     ("skirt.waist_finish", "ribbon"): "a ribbon inside the waist",
-    ("skirt.waist_finish", "bodice-top"): "a bodice top",
+    ("skirt.waist_finish", "bodice top"): "a bodice top",
     ("trousers.waist", "band in halves"): "a band in two halves",
     ("trousers.waist", "whole band"): "a band in one",
     ("trousers.waist", "ribbon"): "a ribbon inside and no band",
+    ("trousers.fly_lap", "right"): "right",
+    ("trousers.fly_lap", "left"): "left",
     ("trousers.pockets", True): "slant pockets",
     ("trousers.pockets", False): "no pockets",
     ("trousers.knee_width", None): "as hip and knee ask",
@@ -226,6 +246,7 @@ SAYS: Mapping[tuple[str, Any], str] = {
 """What stands in the sentence for a value, where the value's own word wouldn't do."""
 
 _COUNTED = {"jacket.buttons": "button", "trousers.pleats": "pleat", "trousers.back_darts": "dart"}
+_NUMBERED = {"jacket.split_button": "button"}
 
 PLACES: tuple[tuple[str, str, dict[str, str]], ...] = (
     ("jacket", "The centre back", {"piece": "back.right", "edge": "centre-back", "stop": "blade", "axis": "upright"}),
@@ -319,12 +340,12 @@ def _choice(read: _Read, field: str) -> Data:
         kind = "words"
         options = [{"value": member.value, "says": _says(field, member.value)} for member in type(value)]
         says = _says(field, value.value)
-    elif isinstance(value, int):
+    elif isinstance(value, int) or isinstance(_field(field), CountField):
         kind = "count"
-        noun, known = _COUNTED.get(field, ""), _field(field)
+        known = _field(field)
         counts = range(known.least, known.most + 1) if isinstance(known, CountField) else range(0)
-        options = [{"value": str(count), "says": _counted(count, noun)} for count in counts]
-        says = _counted(value, noun)
+        options = [{"value": str(count), "says": _counted(field, count)} for count in counts]
+        says = _says(field, None) if value is None else _counted(field, value)
     elif isinstance(value, str):
         kind, says = "text", value
     else:
@@ -360,9 +381,11 @@ def _says(field: str, value: Any) -> str:
     return SAYS.get((usual, value), "not said" if value is None else str(value).replace("-", " "))
 
 
-def _counted(count: int, noun: str) -> str:
+def _counted(field: str, count: int) -> str:
+    if field in _NUMBERED:
+        return f"{_NUMBERED[field]} {count}"
     words = ("no", "one", "two", "three", "four", "five", "six")
-    word = words[count] if count < len(words) else str(count)
+    word, noun = words[count] if count < len(words) else str(count), _COUNTED.get(field, "")
     return f"{word} {noun}{'' if count == 1 else 's'}" if noun else str(count)
 
 
