@@ -33,7 +33,7 @@ def views(page: Page) -> Iterator[str]:
     yield "plan"
     page.get_by_role("button", name="Worst seam").click()
     yield "plan-seams"
-    page.get_by_role("button", name="Close").click()
+    page.get_by_role("button", name="Close", exact=True).click()
     page.locator('.ticket [data-field="jacket.front_edge"]').click()
     expect(page.locator("#choices .try").first).to_be_visible()
     yield "plan-choice"
@@ -71,7 +71,7 @@ def views(page: Page) -> Iterator[str]:
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("size", "light"), [((1600, 1000), "light"), ((1024, 768), "light"), ((1600, 1000), "dark")], ids=str
+    ("size", "light"), [((1600, 1000), "light"), ((1024, 768), "light"), ((1600, 1000), "dark")], ids=["large", "small", "dark"]
 )
 def test_every_view_can_be_used_by_everybody(
     context: BrowserContext,

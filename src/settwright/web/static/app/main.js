@@ -110,18 +110,16 @@ function page() {
         <a class="mark" href="#/" aria-current="page">${mark} Settwright</a>
         <div class="tools">${lightButton()}</div>
       </header>
-      <main id="main" tabindex="-1">${startView()}</main>
-      ${toast}`;
+      <main id="main" tabindex="-1">${startView()} ${toast}</main>`;
   }
   if (!commission || commission.id !== id) {
     return html`<header class="head"><a class="mark" href="#/">${mark} Settwright</a></header>
-      <main id="main"><p class="leaf soft">Opening…</p></main>
-      ${toast}`;
+      <main id="main"><p class="leaf soft">Opening…</p> ${toast}</main>`;
   }
   return html`<a class="skip" href="#main" @click=${skip}>To the content</a>
     ${head(commission)}
-    <main id="main" tabindex="-1" class=${tab}>${tabs[tab]?.view(commission)}</main>
-    ${showsHistory.value ? historySheet(commission, () => (showsHistory.value = false)) : nothing} ${toast}`;
+    <main id="main" tabindex="-1" class=${tab}>${tabs[tab]?.view(commission)} ${toast}</main>
+    ${showsHistory.value ? historySheet(commission, () => (showsHistory.value = false)) : nothing}`;
 }
 
 /** @param {Event} event */

@@ -49,6 +49,11 @@ export class PieceBoard extends LookableSvg {
       this.#draw(this.#showing);
     }
     this.querySelector("svg > g")?.setAttribute("transform", String(this.looking));
+    const zoom = this.looking.zoom;
+    for (const title of /** @type {NodeListOf<SVGTextElement>} */ (this.querySelectorAll(".piece-title"))) {
+      const room = Number(title.dataset["room"]) / (0.46 * (title.textContent?.length ?? 1));
+      title.style.fontSize = `${Math.max(13 / zoom > room ? room : 13 / zoom, 11)}px`;
+    }
   }
 
   /** @param {Showing} showing */
@@ -95,7 +100,7 @@ export class PieceBoard extends LookableSvg {
       ${piece.lines.map((line) => svg`<path class="inner-halo" d=${line.path} /><path class="inner ${line.kind}" d=${line.path} />`)}
       ${piece.notches.map(([x, y, dx, dy]) => svg`<path class="notch" d="M${x} ${y}l${dx} ${dy}" />`)}
       <path class="grain-halo" d="M${x1} ${y1}L${x2} ${y2}" /><path class="grain" d="M${x1} ${y1}L${x2} ${y2}" />
-      <text class="piece-title" x=${left + width / 2} y=${top - 9} text-anchor="middle">${piece.title}</text>
+      <text class="piece-title" data-room=${width + GAP * 0.6} x=${left + width / 2} y=${top - 9} text-anchor="middle">${piece.title}</text>
     </g>`;
   }
 }

@@ -13,7 +13,8 @@ import { shows } from "./fields.js";
 const opened = signal(/** @type {{choice: Choice, key: string} | null} */ (null));
 
 /** @param {import("../types.js").Sentence} sentence */
-export function sentence({ id, parts }) {
+export function sentence({ id: said, parts }) {
+  const id = said.replace(/[^a-z0-9]+/gi, "-");
   return html`<li class="sentence" id="sentence-${id}">
     ${parts.map((part, index) => (typeof part === "string" ? set(part) : choice(part, `${id}-${index}`)))}
     ${parts.map((part) => (typeof part === "string" ? nothing : fault(part.field)))}

@@ -17,7 +17,7 @@ export function facingsView(key) {
   if (!found.facings.length) {
     return html`<p class="waiting-note">No facing here needs shaping: each is cut to its edge.</p>`;
   }
-  return html`<div class="facings">
+  return html`<div class="facings" tabindex="0" role="region" aria-label="Shaping of the facings">
     ${found.facings.map((facing) => {
       const heads = Object.keys(facing.rows[0] ?? {});
       return html`<article>
