@@ -47,7 +47,7 @@ def views(page: Page) -> Iterator[str]:
     yield "plan-back"
     for part, shown in (
         ("Pieces", "piece-board .flat"),
-        ("On the cloth", ".laid .flat, drawn-sheet svg"),
+        ("On the cloth", "laid-cloth .flat"),
         ("Facings", ".facings, .waiting-note:not([role])"),
         ("Drafting", ".lesson-drawing svg"),
     ):

@@ -197,7 +197,7 @@
  * @typedef {object} Reckoning
  * @property {{name: string, title: string, lays_in: number, buy: number, says: string,
  *   parts: {what: string, length: number, said: string}[], price: number | null, said_price: string | null,
- *   in_hand: {fits: boolean, says: string} | null}[]} cloths
+ *   in_hand: {fits: boolean, says: string} | null, layout: import("./parts/laid-cloth.js").Layout | null}[]} cloths
  * @property {Seam | null} worst
  * @property {{said: string, parts?: {what: string, said: string}[]} | null} hours
  * @property {{said: string} | null} price

@@ -6,7 +6,7 @@ import { html, nothing, ref } from "../../vendor/lit-html.js";
 import * as icons from "../parts/icons.js";
 import { GarmentPicture } from "../parts/garment-picture.js";
 import { PieceBoard } from "../parts/piece-board.js";
-import { DrawnSheet } from "../parts/drawn-sheet.js";
+import { LaidCloth } from "../parts/laid-cloth.js";
 import * as sliding from "../sliding.js";
 import * as state from "../state.js";
 import { modulo, shortest } from "../geometry.js";
@@ -55,7 +55,7 @@ export function pictureArea(commission) {
         )}
       </nav>
       ${now === "garment" && report ? garmentTools(report) : nothing}
-      ${now === "layout" ? layoutTools(commission) : nothing}
+      ${now === "layout" ? layoutTools() : nothing}
       ${now === "garment" || now === "pieces" || now === "layout"
         ? html`<div class="zooms" role="group" aria-label="Size">
             <button class="button bare icon" aria-label="Smaller" title="Smaller (−)" @click=${() => zoom(0.8)}>${icons.less}</button>
@@ -79,12 +79,14 @@ export function pictureArea(commission) {
 /** @param {Part} now @param {import("../types.js").Commission} commission @param {import("../types.js").Report} report */
 function shows(now, commission, report) {
   const tried = state.tried.value;
+  const triedReport = tried && state.derived(`/api/plans/${tried.plan}`, /** @type {import("../types.js").Report} */ ({}));
+  const shown = triedReport ?? report; // what is tried stands in the place of what is taken, but for the garment
   if (now === "garment") {
     if (tried) return bothGarments(report, tried, commission);
     return html`${garment(report, commission)}${caption(report)}`;
   }
-  if (now === "pieces") return pieceBoard(report, commission);
-  if (now === "layout") return layout(tried?.plan ?? report.key);
+  if (now === "pieces") return pieceBoard(shown);
+  if (now === "layout") return layout(shown, commission);
   if (now === "facings") return facingsView(tried?.plan ?? report.key);
   return lessonView(tried?.plan ?? report.key);
 }
@@ -106,11 +108,9 @@ function garmentTools(report) {
       @change=${(/** @type {Event} */ event) => (chalk.value = /** @type {HTMLInputElement} */ (event.target).checked)} /> chalk</label>`;
 }
 
-/** @param {import("../types.js").Commission} commission */
-function layoutTools(commission) {
+function layoutTools() {
   const cloths = Object.entries(state.report.value?.cloths ?? {});
   if (!(layoutOf.value in (state.report.value?.cloths ?? {}))) layoutOf.value = cloths[0]?.[0] ?? "shell";
-  void commission;
   return cloths.length > 1
     ? html`<div class="segments" role="group" aria-label="Cloth">
         ${cloths.map(
@@ -208,7 +208,7 @@ effect(() => {
 
 /** @param {Element | undefined} element */
 function kept(element) {
-  if (element instanceof GarmentPicture || element instanceof PieceBoard || element instanceof DrawnSheet) {
+  if (element instanceof GarmentPicture || element instanceof PieceBoard || element instanceof LaidCloth) {
     if (current !== element) shownPictures.clear();
     current = element;
     shownPictures.add(element);
@@ -349,23 +349,26 @@ function bothGarments(report, tried, commission) {
 
 // ---- pieces, layout
 
-/** @param {import("../types.js").Report} report @param {import("../types.js").Commission} commission */
-function pieceBoard(report, commission) {
+/** @param {import("../types.js").Report} report */
+function pieceBoard(report) {
   const found = state.derived(`/api/plans/${report.key}/pieces`, /** @type {{pieces: import("../types.js").FlatPiece[]}} */ ({ pieces: [] }));
   if (!found) return html`<p class="waiting-note" role="status">Laying out the pieces…</p>`;
-  void commission;
   return html`<piece-board tabindex="0" role="group" aria-label="The pieces, flat. Plus and minus change the size, arrow keys move."
     .showing=${{ pieces: found.pieces, report, phases: report.phases }}
     ${ref((element) => kept(element))}></piece-board>`;
 }
 
-/** @param {string} key */
-function layout(key) {
-  const path = `/api/plans/${key}/layout/${encodeURIComponent(layoutOf.value)}`;
-  const found = state.derived(path, "");
+/** @param {import("../types.js").Report} report @param {import("../types.js").Commission} commission */
+function layout(report, commission) {
+  const path = `/api/plans/${report.key}/reckoning`;
+  const found = state.derived(path, /** @type {import("../types.js").Reckoning} */ ({}));
   const wrong = state.wrongAt(path);
   if (wrong) return html`<p class="waiting-note">${wrong.message}</p>`;
   if (!found) return html`<p class="waiting-note" role="status">${state.working.value?.says ?? "Laying the pieces on the cloth"}…</p>`;
-  return html`<drawn-sheet tabindex="0" role="group" aria-label="The layout on the cloth. Plus and minus change the size, arrow keys move."
-    .drawing=${found} ${ref((element) => kept(element))}></drawn-sheet>`;
+  const laid = found.cloths.find((one) => one.name === layoutOf.value);
+  const cloth = report.cloths[layoutOf.value];
+  if (!laid?.layout || !cloth) return html`<p class="waiting-note">No piece is cut from this cloth.</p>`;
+  return html`<laid-cloth tabindex="0" role="group" aria-label="The layout on the cloth. Plus and minus change the size, arrow keys move."
+      .showing=${{ layout: laid.layout, cloth, pieces: report.pieces, units: commission.units }} ${ref((element) => kept(element))}></laid-cloth>
+    <p class="caption"><span>${laid.title}: ${set(laid.says)}. Right side up, the squared end at the foot.</span></p>`;
 }
