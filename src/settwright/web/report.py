@@ -300,7 +300,7 @@ def _cloth_reckoning(plan: Plan, laid: ClothPlan) -> Data:
     for placement in laid.layout.placements:
         if (piece := pieces.get(placement.name)) is not None:
             lies = on_cloth(placement, piece.grain_turn)
-            outlines[piece.name] = [[round(p.x, 1), round(p.y, 1)] for p in map(lies, piece.cutting_line[::2])]
+            outlines[piece.name] = [[round(p.x, 1), round(p.y, 1)] for p in map(lies, piece.cutting_line)]
     return {
         "name": cloth.name,
         "title": cloth.title,
@@ -358,6 +358,10 @@ def differences_data(taken: Plan, tried: Plan) -> list[Data]:
     over = [sum(seam["misses"] for seam in seams_data(plan.match, units)["seams"]) for plan in (taken, tried)]
     says = f"{abs(over[1] - over[0])} {'more' if over[1] > over[0] else 'fewer'}"
     found.append(_difference("misses", "seams marked in chalk", [str(n) for n in over], says, over[0] == over[1]))
+    shaping = [_shaping(plan) for plan in (taken, tried)]
+    if any(shaping):
+        said = [_shaping_said(*(amounts or (0.0, 0.0)), units) for amounts in shaping]
+        found.append(_difference("shaping", "shaping of the facings, in all", said, said[1], said[0] == said[1]))
     prices = [reckoning_data(plan)["price"] for plan in (taken, tried)]
     if any(prices):
         amounts = [price["amount"] if price else 0.0 for price in prices]
@@ -366,6 +370,19 @@ def differences_data(taken: Plan, tried: Plan) -> list[Data]:
         said = [price["said"] if price else "not said" for price in prices]
         found.append(_difference("price", "price of the cloth", said, says, abs(change) < 0.005))
     return found
+
+
+def _shaping(plan: Plan) -> tuple[float, float] | None:
+    """Returns what the iron shrinks and stretches along the facings of one half, in mm; None where none is shaped."""
+    shaped = plan.made_up.shaped
+    if not shaped:
+        return None
+    return sum(facing.shaping.shrunk for facing in shaped), sum(facing.shaping.grown for facing in shaped)
+
+
+def _shaping_said(shrunk: float, grown: float, units: Units) -> str:
+    said = [f"{word} {format_fine(mm, units)}" for word, mm in (("shrink", shrunk), ("stretch", grown)) if mm >= 0.5]
+    return ", ".join(said) or "none"
 
 
 def _difference(what: str, title: str, said: Sequence[str], says: str, same: bool) -> Data:
