@@ -131,6 +131,7 @@ export function startView() {
             <legend>Garments</legend>
             <label class="check"><input type="checkbox" name="garment" value="jacket" checked /> jacket</label>
             <label class="check"><input type="checkbox" name="garment" value="skirt" checked /> skirt</label>
+            <label class="check"><input type="checkbox" name="garment" value="trousers" /> trousers</label>
           </fieldset>
           <fieldset>
             <legend>You measure in</legend>
