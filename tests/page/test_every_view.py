@@ -71,7 +71,9 @@ def views(page: Page) -> Iterator[str]:
 
 @pytest.mark.slow
 @pytest.mark.parametrize(
-    ("size", "light"), [((1600, 1000), "light"), ((1024, 768), "light"), ((1600, 1000), "dark")], ids=["large", "small", "dark"]
+    ("size", "light"),
+    [((1600, 1000), "light"), ((1024, 768), "light"), ((1600, 1000), "dark")],
+    ids=["large", "small", "dark"],
 )
 def test_every_view_can_be_used_by_everybody(
     context: BrowserContext,
