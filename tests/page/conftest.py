@@ -19,6 +19,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect, sync_play
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 LARGE = (1600, 1000)
 PATIENCE = 30_000  # ms; the machines that run this may be slow
+LAYING = 150_000  # ms, until every cloth is laid
 
 expect.set_options(timeout=PATIENCE)
 

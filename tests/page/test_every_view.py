@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.page.conftest import Workroom
+from tests.page.conftest import LAYING, Workroom
 
 AXE = Path(__file__).with_name("axe") / "axe.min.js"
 RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
@@ -29,7 +29,7 @@ def views(page: Page) -> Iterator[str]:
     yield "start"
     page.locator(".example", has_text=EXAMPLE).click()
     expect(page.locator("garment-picture")).to_be_visible()
-    expect(page.locator(".cells")).to_have_attribute("aria-busy", "false")
+    expect(page.locator(".cells")).to_have_attribute("aria-busy", "false", timeout=LAYING)
     yield "plan"
     page.get_by_role("button", name="Worst seam").click()
     yield "plan-seams"
@@ -39,7 +39,8 @@ def views(page: Page) -> Iterator[str]:
     yield "plan-choice"
     page.locator("#choices .try").first.click()
     expect(page.locator(".both garment-picture")).to_have_count(2)
-    expect(page.locator(".tried-bar table tbody tr, .tried-bar p.small:not(.soft)").first).to_be_visible()
+    differences = page.locator(".tried-bar table tbody tr, .tried-bar p.small:not(.soft)")
+    expect(differences.first).to_be_visible(timeout=LAYING)
     yield "plan-tried"
     page.get_by_role("button", name="Leave it").click()
     page.get_by_role("button", name="Back", exact=True).click()
@@ -52,7 +53,7 @@ def views(page: Page) -> Iterator[str]:
         ("Drafting", ".lesson-drawing svg"),
     ):
         page.get_by_role("link", name=part, exact=True).click()
-        expect(page.locator(shown).first).to_be_visible()
+        expect(page.locator(shown).first).to_be_visible(timeout=LAYING)
         yield f"plan-{part.lower().replace(' ', '-')}"
     page.get_by_role("link", name="Measurements", exact=True).click()
     page.locator("#measure-field-bust_girth").focus()
@@ -62,7 +63,7 @@ def views(page: Page) -> Iterator[str]:
     expect(page.locator(".swatch")).to_be_visible()
     yield "cloth"
     page.get_by_role("link", name="Sheets", exact=True).click()
-    expect(page.get_by_role("link", name="All of them in one file")).to_be_visible()
+    expect(page.get_by_role("link", name="All of them in one file")).to_be_visible(timeout=LAYING)
     yield "sheets"
     page.get_by_role("button", name="Versions").click()
     expect(page.locator(".history li").first).to_be_visible()

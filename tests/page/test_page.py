@@ -14,7 +14,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.page.conftest import Workroom
+from tests.page.conftest import LAYING, Workroom
 
 
 def open_example(page: Page, title: str = "Plaid suit for the autumn fair") -> str:
@@ -69,10 +69,12 @@ def test_from_a_new_commission_to_printed_sheets(page: Page, tmp_path: Path) -> 
     kept(page)
     page.get_by_role("link", name="Plan", exact=True).click()
     expect(page.locator("garment-picture canvas")).to_be_visible()
-    expect(page.locator(".cell .big").first).to_contain_text("buy")
+    expect(page.locator(".cell .big").first).to_contain_text("buy", timeout=LAYING)
     page.get_by_role("link", name="Sheets to print").click()
-    with page.expect_download() as download:
-        page.get_by_role("link", name="All of them in one file").click()
+    everything = page.get_by_role("link", name="All of them in one file")
+    expect(everything).to_be_visible(timeout=LAYING)
+    with page.expect_download(timeout=LAYING) as download:
+        everything.click()
     sheets = tmp_path / "sheets.zip"
     download.value.save_as(sheets)
     with zipfile.ZipFile(sheets) as found:
@@ -89,12 +91,12 @@ def test_from_a_new_commission_to_printed_sheets(page: Page, tmp_path: Path) -> 
 
 def test_a_choice_is_tried_beside_the_other_and_taken(page: Page) -> None:
     commission = open_example(page)
-    expect(page.locator(".cells")).to_have_attribute("aria-busy", "false")
+    expect(page.locator(".cells")).to_have_attribute("aria-busy", "false", timeout=LAYING)
     before = state_of(page, commission)
     word(page, "jacket.front_edge").click()
     page.get_by_role("dialog").get_by_role("button", name="Try: a fold, its facing cut in one").click()
     expect(page.locator(".both garment-picture")).to_have_count(2)
-    expect(page.locator(".tried-bar table tbody tr").first).to_be_visible()
+    expect(page.locator(".tried-bar table tbody tr").first).to_be_visible(timeout=LAYING)
     assert state_of(page, commission)["revision"] == before["revision"], "trying keeps nothing"
     page.get_by_role("button", name="Leave it").click()
     expect(page.locator(".both")).to_have_count(0)
@@ -275,6 +277,25 @@ def test_a_bar_is_split_widened_and_typed_on_the_swatch(page: Page) -> None:
         "moss 16",
         "ivory 2",
     ]
+
+
+@pytest.mark.slow
+def test_a_piece_that_is_cut_keeps_its_bars(page: Page) -> None:
+    commission = open_example(page)
+    page.get_by_role("link", name="On the cloth", exact=True).click()
+    expect(page.locator("laid-cloth .flat").first).to_be_visible(timeout=LAYING)
+    before = report_of(page, commission)["phases"]["back.right"]
+    page.get_by_role("button", name="Mark as cut").click()
+    page.get_by_label("Back, right").check()
+    page.get_by_role("button", name="They are cut").click()
+    expect(page.locator("laid-cloth .flat.is-cut")).to_have_count(1, timeout=LAYING)
+    after = report_of(page, commission)
+    assert after["pieces"]["back.right"]["is_cut"]
+    assert after["phases"]["back.right"][:2] == pytest.approx(before[:2], abs=0.01)
+    page.get_by_role("link", name="Garment", exact=True).click()
+    page.get_by_role("button", name="Back", exact=True).click()
+    expect(page.locator('path.touch[data-piece="back.left"][tabindex="0"]')).to_have_count(1)
+    expect(page.locator('path.touch[data-piece="back.right"][tabindex="0"]')).to_have_count(0)
 
 
 @pytest.mark.slow

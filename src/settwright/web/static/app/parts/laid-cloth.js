@@ -81,10 +81,11 @@ export class LaidCloth extends LookableSvg {
             const ys = ring.map(([, y]) => y);
             const [left, right] = [Math.min(...xs), Math.max(...xs)];
             const [top, foot] = [Math.min(...ys), Math.max(...ys)];
-            const title = pieces[name]?.title ?? name;
+            const isCut = pieces[name]?.is_cut ?? false;
+            const title = `${pieces[name]?.title ?? name}${isCut ? " · cut" : ""}`;
             const isTall = foot - top > 2.2 * (right - left);
             const [x, y] = [(left + right) / 2, (top + foot) / 2];
-            return svg`<g class="flat" role="img" aria-label="${title}${pieces[name]?.is_cut ? ", cut already" : ""}">
+            return svg`<g class="flat ${isCut ? "is-cut" : ""}" role="img" aria-label=${title}>
               <path class="cutting" d=${d} fill="url(#laid-cloth)" />
               <text class="on-cloth" x=${x} y=${y} text-anchor="middle" dominant-baseline="middle"
                 data-room=${isTall ? foot - top : right - left} transform=${isTall ? `rotate(-90 ${x} ${y})` : nothing}>${title}</text>

@@ -100,7 +100,7 @@ export class PieceBoard extends LookableSvg {
       ${piece.lines.map((line) => svg`<path class="inner-halo" d=${line.path} /><path class="inner ${line.kind}" d=${line.path} />`)}
       ${piece.notches.map(([x, y, dx, dy]) => svg`<path class="notch" d="M${x} ${y}l${dx} ${dy}" />`)}
       <path class="grain-halo" d="M${x1} ${y1}L${x2} ${y2}" /><path class="grain" d="M${x1} ${y1}L${x2} ${y2}" />
-      <text class="piece-title" data-room=${width + GAP * 0.6} x=${left + width / 2} y=${top - 9} text-anchor="middle">${piece.title}</text>
+      <text class="piece-title" data-room=${width + GAP * 0.6} x=${left + width / 2} y=${top - 9} text-anchor="middle">${piece.title}${piece.is_cut ? " · cut" : ""}</text>
     </g>`;
   }
 }

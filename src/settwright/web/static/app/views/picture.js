@@ -11,6 +11,7 @@ import * as sliding from "../sliding.js";
 import * as state from "../state.js";
 import { modulo, shortest } from "../geometry.js";
 import { capital, set } from "../words.js";
+import { cutting } from "./cutting.js";
 import { lessonView } from "./lesson.js";
 import { facingsView } from "./facings.js";
 
@@ -56,6 +57,7 @@ export function pictureArea(commission) {
       </nav>
       ${now === "garment" && report ? garmentTools(report) : nothing}
       ${now === "layout" ? layoutTools() : nothing}
+      ${now === "layout" && report && !state.tried.value ? cutting(report, layoutOf.value) : nothing}
       ${now === "garment" || now === "pieces" || now === "layout"
         ? html`<div class="zooms" role="group" aria-label="Size">
             <button class="button bare icon" aria-label="Smaller" title="Smaller (−)" @click=${() => zoom(0.8)}>${icons.less}</button>
