@@ -37,6 +37,8 @@ def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Impo
         custom = custom_of(base_name(pair.name))
         if custom is None or pair.a.piece not in matched or pair.b.piece not in matched:
             continue
+        if pair.a.piece == pair.b.piece:
+            continue  # a sleeve sewn to itself: its own bars meet as they will, wherever it lies
         if matched[pair.a.piece].is_crosswise != matched[pair.b.piece].is_crosswise:
             continue  # warp against weft: no bar goes on
         if custom.of and base_name(pair.a.piece) != custom.of:
