@@ -21,7 +21,8 @@ from settwright.web.bench import Bench, Broken, Stopped
 from settwright.web.changes import finding_data
 
 URGENCY = {"slide": 0, "quick": 1, "measurements": 1, "picture": 2, "report": 4, "pieces": 3, "handed": 5}
-_PAUSE = 0.12  # s between the quick answer and the whole search: the picture is asked for in between
+_PAUSE = 0.35  # s between the quick answer and the whole search: the picture is asked for in between
+_FIRST = 0.8  # s that the browser has to itself before the benches load what they need
 _MOST_TEXTS = 400
 _MOST_ANSWERS = 160
 _MOST_EVENTS = 200  # that a tab may be behind
@@ -214,6 +215,7 @@ class Room:
             pass
 
     async def _warm(self, text: str) -> None:
+        await asyncio.sleep(_FIRST)
         with suppress(Refusal, Stopped, Broken):
             await self._bars.do("warm", text, urgency=9)
             await self._table.do("warm", await self._bars.do("handed", "warm", text, urgency=9), urgency=9)
