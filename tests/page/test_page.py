@@ -286,7 +286,7 @@ def test_a_piece_that_is_cut_keeps_its_bars(page: Page) -> None:
     expect(page.locator("laid-cloth .flat").first).to_be_visible(timeout=LAYING)
     before = report_of(page, commission)["phases"]["back.right"]
     page.get_by_role("button", name="Mark as cut").click()
-    page.get_by_label("Back, right").check()
+    page.get_by_role("checkbox", name="Back, right", exact=True).check()
     page.get_by_role("button", name="They are cut").click()
     expect(page.locator("laid-cloth .flat.is-cut")).to_have_count(1, timeout=LAYING)
     after = report_of(page, commission)

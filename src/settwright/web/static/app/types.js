@@ -25,7 +25,7 @@
  * @property {string} [stop]
  *
  * @typedef {{set: string, to: unknown} | {take_out: string} | {pin: Pin} | {measure_in: string}
- *   | {cut: {pieces: string[], cloth: string}}} Change
+ *   | {cut: {pieces: string[]}}} Change
  *
  * @typedef {object} Option
  * @property {string} value

@@ -19,11 +19,11 @@ export function cutting(report, cloth) {
     isOpen.value = true;
   };
   return html`<button class="button small" aria-haspopup="dialog" @click=${open}>Mark as cut…</button>
-    ${isOpen.value ? list(uncut, cloth) : nothing}`;
+    ${isOpen.value ? list(uncut) : nothing}`;
 }
 
-/** @param {[string, import("../types.js").PieceSaid][]} uncut @param {string} cloth */
-function list(uncut, cloth) {
+/** @param {[string, import("../types.js").PieceSaid][]} uncut */
+function list(uncut) {
   /** @param {string} name @param {boolean} isChosen */
   const choose = (name, isChosen) => {
     const next = new Set(chosen.value);
@@ -33,7 +33,7 @@ function list(uncut, cloth) {
   };
   const keep = async () => {
     const pieces = [...chosen.value];
-    if (await state.change([{ cut: { pieces, cloth } }])) {
+    if (await state.change([{ cut: { pieces } }])) {
       isOpen.value = false;
       state.tell(pieces.length === 1 ? "One piece is marked as cut." : `${pieces.length} pieces are marked as cut.`);
     }
