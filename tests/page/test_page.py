@@ -20,7 +20,7 @@ from tests.page.conftest import LAYING, Workroom
 def open_example(page: Page, title: str = "Plaid suit for the autumn fair") -> str:
     """Opens a fresh copy of an example and returns its id, once its picture is there."""
     page.locator(".example", has_text=title).click()
-    expect(page.locator("garment-picture")).to_be_visible()
+    expect(page.locator("garment-picture")).to_be_visible(timeout=LAYING)
     return page.url.split("#/")[1].split("/")[0]
 
 
