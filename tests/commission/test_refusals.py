@@ -200,6 +200,29 @@ def test_a_button_that_the_jacket_doesnt_have() -> None:
     assert "button-3" in finding.remedy
 
 
+@pytest.mark.parametrize(
+    ("fields", "what", "remedy"),
+    [
+        ('seam = "side-front"', "which “side-front”", '"side-front.right" or "side-front.left"'),
+        ('seam = "centre-back.left"', "no seam is called", 'seam = "centre-back"'),
+        ('seam = "side-frnt.right"', "no seam is called", "side-front.right"),
+        ('seam = "centre-back"\nedge = "waist"', "both the seam", "Keep `seam`"),
+    ],
+)
+def test_a_seam_that_cannot_be_pinned(fields: str, what: str, remedy: str) -> None:
+    (finding,) = refusal(f'{PLAID}\n[[pins]]\n{fields}\naxis = "level"\nbar = "rust 1"\n').findings
+    assert what in finding.what
+    assert remedy in finding.remedy
+
+
+def test_a_seam_is_pinned_once_on_each_axis() -> None:
+    pin = '\n[[pins]]\nseam = "side-front.right"\nstop = "waist"\naxis = "level"\nbar = "rust 1"\n'
+    said = read_commission(PLAID + pin, "suit.toml").pins[1]
+    assert (said.seam, said.stop, said.piece, said.edge) == ("side-front.right", "waist", "", None)
+    (finding,) = refusal(PLAID + pin + pin).findings
+    assert "side-front.right are pinned twice" in finding.what
+
+
 def test_a_whole_piece_has_each_edge_twice() -> None:
     pin = '\n[[pins]]\npiece = "skirt-front"\nedge = "hem{}"\naxis = "level"\nbar = "rust 1"\n'
     (finding,) = refusal(PLAID + pin.format("")).findings

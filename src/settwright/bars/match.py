@@ -282,8 +282,10 @@ def _checked(
                     Finding(
                         Weight.REFUSED,
                         where,
-                        f"this pin and the one at {_said(twin)} pull the piece apart by {abs(miss) / 1000:.1f} mm.",
-                        "Take one of them out.",
+                        f"the pin at {_said(pin)} and the one at {_said(twin)} pull "
+                        f"{pin.piece.replace('-', ' ').replace('.', ', ')} apart by {abs(miss) / 1000:.1f} mm in its "
+                        f"{pin.axis} bars.",
+                        "Take one of them out, or pin one to where the other leaves it.",
                     )
                 )
     if wrong:
@@ -292,7 +294,11 @@ def _checked(
 
 
 def _said(pin: Pin) -> str:
-    return pin.name or pin.piece
+    """Returns a pin in a tailor's words: "front, right: centre front" or "the seam side front, right, at waist"."""
+    piece, place = (name.replace("-", " ").replace(".", ", ") for name in (pin.piece, pin.name))
+    if not place or pin.name.startswith("the seam "):
+        return pin.name or piece
+    return f"{piece}: {place}"
 
 
 def _phase(piece: CutPiece, number: dict[str, int], solution: Solution, prepared: Prepared) -> Phase:

@@ -269,6 +269,7 @@ class PinForm(_Form):
     """[[pins]]."""
 
     piece: str | None = None
+    seam: str | None = None
     mark: str | None = None
     edge: str | None = None
     line: str | None = None

@@ -76,18 +76,20 @@ class Choices:
 
 @dataclass(frozen=True, slots=True)
 class Pin:
-    """A place on a cut piece that must fall on a place of the sett.
+    """A place on a cut piece, or on a seam, that must fall on a place of the sett.
 
-    The place on the piece is a mark, or a stop of an edge or line, or (neither given) the middle of that edge or line.
+    The place on the piece is a mark, or a stop of an edge or line, or (neither given) the middle of that edge or line;
+    on a seam it is one of its stops, or its middle.
     """
 
-    piece: str  # instance: "front.right", "top-collar"
+    piece: str  # instance: "front.right", "top-collar"; empty where a seam is pinned
     axis: Axis
     place: float  # in the warp sequence (upright) or weft sequence (level), from its origin, 0 ≤ place < repeat
     said: str  # as the person put it: "middle of navy 2"
     mark: str | None = None
     edge: str | None = None  # an edge, or a line drawn inside
     stop: str | None = None
+    seam: str | None = None  # instance: "side-front.right", "centre-back"
 
 
 @dataclass(frozen=True, slots=True)

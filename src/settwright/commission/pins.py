@@ -10,7 +10,17 @@ from settwright.commission.desk import Desk, offer, short
 from settwright.commission.document import CutForm, FittingForm, FoundForm, PinForm, PlacedForm
 from settwright.commission.lines import Path
 from settwright.commission.model import Axis, CutAlready, Fitting, Found, Importance, Pin, Placed
-from settwright.commission.names import Garments, PieceName, instances, is_among, joins, piece_of, stops_of
+from settwright.commission.names import (
+    ACROSS,
+    HANDED,
+    Garments,
+    PieceName,
+    instances,
+    is_among,
+    joins,
+    piece_of,
+    stops_of,
+)
 from settwright.commission.setts import read_place
 from settwright.findings import Weight
 
@@ -24,7 +34,8 @@ def read_pins(desk: Desk, forms: Sequence[PinForm], cloths: Sequence[Cloth], gar
     pins: list[Pin] = []
     for i, form in enumerate(forms):
         path: Path = ("pins", i)
-        piece = _piece(desk, path, form.piece, garments)
+        piece = _piece(desk, path, form.piece, garments) if form.seam is None else None
+        seam = _seam(desk, path, form) if form.seam is not None else None
         axis = None
         if form.axis is None:
             desk.refuse((*path, "axis"), "it isn't said which bars are pinned.", 'Write axis = "upright" or "level".')
@@ -39,24 +50,60 @@ def read_pins(desk: Desk, forms: Sequence[PinForm], cloths: Sequence[Cloth], gar
             continue
         sequence = shell.warp if axis is Axis.UPRIGHT else shell.weft
         place = read_place(desk, path, sequence, direction, (form.bar, form.at), usual="middle")
-        if piece is None or spot is None or place is None or form.piece is None:
+        if place is None:
             continue
-        name = form.piece.strip()
-        if any(pin.piece == name and pin.axis is axis for pin in pins):
+        if seam is not None:
+            stop = form.stop.strip() if form.stop is not None else None
+            pin = Pin("", axis, round(place[0], 6), place[1], stop=stop, seam=seam)
+        elif piece is not None and spot is not None and form.piece is not None:
+            mark, edge, stop = spot
+            pin = Pin(form.piece.strip(), axis, round(place[0], 6), place[1], mark, edge, stop)
+        else:
+            continue
+        if any((other.piece, other.seam, other.axis) == (pin.piece, pin.seam, axis) for other in pins):
+            what = "seam" if seam is not None else "piece"
             desk.refuse(
                 path,
-                f"the {axis} bars of {name} are pinned twice, and a piece can lie in one place only.",
+                f"the {axis} bars of {seam or pin.piece} are pinned twice, and a {what} can lie in one place only.",
                 "Keep one of the two pins.",
             )
             continue
-        mark, edge, stop = spot
-        pins.append(Pin(name, axis, round(place[0], 6), place[1], mark, edge, stop))
+        pins.append(pin)
     return tuple(pins)
+
+
+def _seam(desk: Desk, path: Path, form: PinForm) -> str | None:
+    """Returns the seam that is pinned; None (and findings) if there is none of that name, or a piece is named too.
+
+    Whether this cut has the seam, and the seam that stop, is known when it is made up.
+    """
+    name = (form.seam or "").strip()
+    if [field for field in ("piece", "mark", "edge", "line") if getattr(form, field) is not None]:
+        desk.refuse(
+            path,
+            f"both the seam {short(name)} and a piece are named.",
+            "Keep `seam` (with a `stop` on it), or the piece and where on it.",
+        )
+        return None
+    base, _, hand = name.partition(".")
+    if is_among(base, HANDED) and hand not in ("right", "left"):
+        remedy = f'There are two: write seam = "{base}.right" or "{base}.left" (the wearer\'s sides).'
+        desk.refuse((*path, "seam"), f"it isn't said which {short(base)}.", remedy)
+        return None
+    if is_among(base, ACROSS) and hand:
+        desk.refuse((*path, "seam"), f"no seam is called {short(name)}.", f'There is one: write seam = "{base}".')
+        return None
+    if not is_among(name, joins()):
+        remedy = f"{offer(name, joins(), few=0)} docs/names.md lists them all.".strip()
+        desk.refuse((*path, "seam"), f"no seam is called {short(name)}.", remedy)
+        return None
+    return name
 
 
 def _piece(desk: Desk, path: Path, name: str | None, garments: Garments) -> PieceName | None:
     if name is None:
-        desk.refuse((*path, "piece"), "it isn't said which piece.", 'Write piece = "back.right", for instance.')
+        remedy = 'Write piece = "back.right", or a seam: seam = "side-front.right", for instance.'
+        desk.refuse((*path, "piece"), "it isn't said which piece or seam.", remedy)
         return None
     name = name.strip()
     piece = piece_of(name)

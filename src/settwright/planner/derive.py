@@ -342,6 +342,8 @@ def _fastenings(commission: Commission) -> Fastenings:
 
 def _pin(said: Said, made_up: MadeUp) -> Pin:
     """Returns a pin's place on its piece, or raises a Refusal that tells what the piece has."""
+    if said.seam is not None:
+        return _pin_of_seam(said, said.seam, made_up)
     where = f"pins.{said.piece}"
     try:
         cut = made_up.piece(said.piece)
@@ -362,6 +364,24 @@ def _pin(said: Said, made_up: MadeUp) -> Pin:
     except KeyError as unknown:
         raise refuse(where, f"{unknown.args[0]}.", "docs/names.md lists edges, stops and marks.") from None
     return Pin(said.piece, at, said.axis, said.place, name)
+
+
+def _pin_of_seam(said: Said, name: str, made_up: MadeUp) -> Pin:
+    """Returns a seam's pin on the first of its pieces that is matched; the other follows as the seam matters."""
+    where = f"pins.{name}"
+    seam = next((pair for pair in made_up.sewn if pair.name == name), None)
+    if seam is None:
+        there = ", ".join(dict.fromkeys(p.name for p in made_up.sewn if made_up.piece(p.a.piece).is_matched))
+        raise refuse(where, "this cut has no such seam.", f"Name one of: {there}.")
+    stops = dict(seam.stops)
+    if said.stop is not None and said.stop not in stops:
+        remedy = f"Name one of: {', '.join(stops)}; or leave `stop` out: the middle is meant."
+        raise refuse(where, f"the seam has no stop “{said.stop}”.", remedy)
+    on_a, on_b = seam.pairs[stops[said.stop] if said.stop else len(seam.pairs) // 2]
+    told = f"the seam {name.replace('-', ' ').replace('.', ', ')}{f', at {said.stop}' if said.stop else ''}"
+    if made_up.piece(seam.a.piece).is_matched or not made_up.piece(seam.b.piece).is_matched:
+        return Pin(seam.a.piece, on_a, said.axis, said.place, told)
+    return Pin(seam.b.piece, on_b, said.axis, said.place, told)
 
 
 def _edge(piece: Piece, name: str) -> Edge:
