@@ -140,6 +140,9 @@ def test_the_three_ways_stand_side_by_side() -> None:
     assert found[Uneven.TURN].fronts_mirror
     assert not found[Uneven.OTHER_FACE].is_possible
     assert ways(cloth(EVEN), Uneven.ROUND, now, lying) == ()
+    assert found[Uneven.ROUND].lays_in is None
+    laid = {way.way: way.lays_in for way in ways(shell, Uneven.ROUND, now, lying, lambda m: 1.0 if m is now else 2.0)}
+    assert laid == {Uneven.ROUND: 1.0, Uneven.TURN: 2.0, Uneven.OTHER_FACE: None}
 
 
 @pytest.mark.parametrize(

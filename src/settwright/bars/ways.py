@@ -30,6 +30,7 @@ class Way:
     fronts_mirror: bool = False
     misses: int = 0  # joins that must always meet and miss by more than a millimetre over what shape takes, or can't
     is_chosen: bool = False
+    lays_in: float | None = None  # mm of cloth by a short search; None where it wasn't laid or can't be
 
 
 def orientations(pieces: Sequence[CutPiece], cloth: Cloth, way: Uneven) -> dict[str, Orientation]:
@@ -63,14 +64,22 @@ def _to_mind(cloth: Cloth, way: Uneven) -> str:
         uneven = cloth.has_upright_bars and not cloth.warp.is_even
         return "right and left show the bars in one direction and don't mirror" if uneven else ""
     if way is Uneven.TURN:
-        return "no nap, no one-way motif: brush the cloth and look at it against the light first; it lays longer"
+        return "no nap, no one-way motif: brush the cloth and look at it against the light first"
     if cloth.weave == "twill":
         return "the twill's line runs the other way on the other face"
     return "compare both faces in daylight first"
 
 
-def ways(cloth: Cloth, chosen: Uneven, now: Match, matched_as: Callable[[Uneven], Match]) -> tuple[Way, ...]:
-    """Returns the three ways, those that can be gone with their match; `matched_as` finds one, `now` is the chosen.
+def ways(
+    cloth: Cloth,
+    chosen: Uneven,
+    now: Match,
+    matched_as: Callable[[Uneven], Match],
+    laid: Callable[[Match], float | None] = lambda _: None,
+) -> tuple[Way, ...]:
+    """Returns the three ways, those that can be gone with their match and the cloth that they take.
+
+    `now` is the match of the chosen way, `matched_as` finds another's; `laid` tells how long a match lays, in mm.
 
     An even sett mirrors by itself: then there is nothing to choose and nothing is returned.
     """
@@ -84,7 +93,16 @@ def ways(cloth: Cloth, chosen: Uneven, now: Match, matched_as: Callable[[Uneven]
             continue
         match = now if way is chosen else matched_as(way)
         found.append(
-            Way(way, True, _to_mind(cloth, way), match, _fronts_mirror(match), _misses(match, cloth), way is chosen)
+            Way(
+                way,
+                True,
+                _to_mind(cloth, way),
+                match,
+                _fronts_mirror(match),
+                _misses(match, cloth),
+                way is chosen,
+                laid(match),
+            )
         )
     return tuple(found)
 

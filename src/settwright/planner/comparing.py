@@ -9,31 +9,43 @@ from settwright.bars.answers import Answer, Derived, Movable, answers
 from settwright.bars.match import match
 from settwright.bars.model import Axis, Match
 from settwright.bars.ranking import rank_fronts
-from settwright.bars.ways import ways
+from settwright.bars.ways import Way, ways
 from settwright.commission.model import Commission, Uneven
+from settwright.findings import Refusal
+from settwright.layout.engine import lay
 from settwright.makeup.model import CutPiece
 from settwright.plan.plan import Compared, Plan
 from settwright.planner.derive import draft_garments, make_up_garments, pins_of, prepare_bars, shell_of
+from settwright.planner.laying import board_of, to_lay
+
+SHORTLY = 60  # million table entries: a tenth of a plan's own search, the same for every way
 
 
 def compared(plan: Plan) -> Plan:
     """Returns the plan with its choices compared: the centre front, the halves' ways, the hems."""
     commission, made_up = plan.commission, plan.made_up
-    shell = shell_of(commission)
-    pins = pins_of(commission, made_up)
-    prepared = prepare_bars(commission, made_up, shell)
+    prepared = prepare_bars(commission, made_up, shell_of(commission))
+    fronts = rank_fronts(prepared, pins_of(commission, made_up), plan.match)
+    return replace(plan, compared=Compared(fronts, ways_of(plan), _answers(plan)))
 
-    def lying(way: Uneven) -> Match:
+
+def ways_of(plan: Plan) -> tuple[Way, ...]:
+    """Returns the ways of laying the halves in an uneven sett, each matched and shortly laid; none in an even one."""
+    commission, made_up = plan.commission, plan.made_up
+    shell, pins = shell_of(commission), pins_of(commission, made_up)
+    pieces = [piece for piece in made_up.pieces if piece.cloth == shell.name]
+
+    def matched(way: Uneven) -> Match:
         return match(prepare_bars(commission, made_up, shell, way), pins)
 
-    return replace(
-        plan,
-        compared=Compared(
-            fronts=rank_fronts(prepared, pins, plan.match),
-            ways=ways(shell, commission.choices.uneven, plan.match, lying),
-            answers=_answers(plan),
-        ),
-    )
+    def laid(found: Match) -> float | None:
+        try:
+            moving, stays = to_lay(commission, shell, pieces, found)
+            return lay(moving, board_of(shell), stays=stays, effort=SHORTLY).length
+        except Refusal:
+            return None
+
+    return ways(shell, commission.choices.uneven, plan.match, matched, laid)
 
 
 def _answers(plan: Plan) -> tuple[Answer, ...]:
@@ -122,4 +134,4 @@ def with_field(commission: Commission, field: str, value: float) -> Commission:
     return replace(commission, **{garment: replace(design, **changed)})
 
 
-__all__ = ["compared", "hems_of", "moves_of", "with_field"]
+__all__ = ["compared", "hems_of", "moves_of", "ways_of", "with_field"]

@@ -18,7 +18,7 @@ from settwright.bars.ways import Way
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import HAND
 from settwright.plan.plan import Plan
-from settwright.units import Units, format_fine, format_length
+from settwright.units import Units, format_cloth, format_fine, format_length
 from settwright.workbook.drawing.garment import View, draw_garment
 from settwright.workbook.drawing.marks import scaled
 from settwright.workbook.drawing.pen import POINT, Pen, Stroke
@@ -176,25 +176,29 @@ def cutting_cards_section(plan: Plan) -> list[Flowable]:
 def _ways(plan: Plan) -> list[Flowable]:
     if plan.compared is None or not plan.compared.ways:
         return []
-    rows = [["How the halves lie", "Fronts", "Must meet and miss, or can't", "To mind"]]
-    rows += [_way_row(way) for way in plan.compared.ways]
+    rows = [["How the halves lie", "Fronts", "Must meet and miss, or can't", "Lays in", "To mind"]]
+    rows += [way_row(way, plan.commission.units) for way in plan.compared.ways]
     return [
         paragraph("An uneven sett", HEAD),
         paragraph(
             "The upright bars read differently from left and right. Outlines mirror all the same; of the bars this "
-            "can be had:",
+            "can be had. What each takes of the cloth was laid by the same short search: compare these lengths with "
+            "one another, not with the plan's own.",
             SMALL,
         ),
-        ruled_table(rows, [42, 26, 36, 74]),
+        ruled_table(rows, [40, 20, 32, 24, 62]),
     ]
 
 
-def _way_row(way: Way) -> list[str]:
+def way_row(way: Way, units: Units) -> list[str]:
+    """Returns what the workbook tells of one way: its name, the fronts, the seams, the cloth, what to mind."""
     name = f"{way.way}{' (as planned)' if way.is_chosen else ''}"
     if not way.is_possible:
-        return [name, "–", "–", f"Not with this cloth: {way.why}."]
+        return [name, "–", "–", "–", f"Not with this cloth: {way.why}."]
     mind = f"{way.why[:1].upper()}{way.why[1:]}." if way.why else ""
-    return [name, "mirror" if way.fronts_mirror else "run on", f"{way.misses} seams", mind]
+    seams = "no seam" if not way.misses else f"{way.misses} seam{'s' if way.misses > 1 else ''}"
+    lays_in = format_cloth(way.lays_in, units) if way.lays_in is not None else "not laid"
+    return [name, "mirror" if way.fronts_mirror else "run on", seams, lays_in, mind]
 
 
 def _answers(plan: Plan) -> list[Flowable]:
