@@ -104,23 +104,66 @@ def test_one_garment_alone_is_planned(change: tuple[str, str]):
     assert report.is_sound, [str(f) for f in report.faults]
 
 
-@pytest.mark.parametrize("kind", ["stripe", "border of level bars", "plain"])
-def test_stripes_level_bars_and_plain_cloth_are_planned(kind: str):
+PLAIN = 'bars = ["navy 10 mm"]'
+STRIPES = 'bars = ["navy 14 mm", "ivory 3 mm", "moss 20 mm"]'
+CHECK = 'bars = ["navy 6 mm", "ivory 6 mm"]'
+RIBS = 'bars = ["navy 4 mm", "moss 2 mm"]'
+BORDER = 'bars_in = "mm"\nbars = ["rust 60", "ivory 5", "moss 20", "navy 615"]'  # woven once in every 70 cm
+ALONG = 'bars_in = "mm"\nbars = ["rust 60", "ivory 5", "moss 20", "navy 1385"]'  # along one selvedge, once in the width
+HEM = """
+[[pins]]
+piece = "skirt-back.right"
+edge = "hem"
+stop = "centre-back"
+axis = "level"
+bar = "rust 1"
+at = "lower edge"
+"""
+CLOTHS = {
+    "stripes only": (STRIPES, PLAIN, ""),
+    "cross ribs": (PLAIN, RIBS, ""),
+    "checks": (CHECK, CHECK, ""),
+    "border across, pinned on the skirt's hem": (PLAIN, BORDER, HEM),
+    "plain": (PLAIN, PLAIN, ""),
+}
+
+
+def in_cloth(warp: str, weft: str, pin: str = "") -> str:
+    """The example commission in another cloth, its own pin left out."""
     text = example()
     head, rest = text.split("[cloths.shell.warp]")
     _, tail = rest.split("[cloths.lining]")
-    bars = {
-        "stripe": ('bars = ["navy 14 mm", "ivory 3 mm", "moss 20 mm"]', 'bars = ["navy 10 mm"]'),
-        "border of level bars": ('bars = ["navy 10 mm"]', 'bars = ["navy 14 mm", "ivory 3 mm", "moss 20 mm"]'),
-        "plain": ('bars = ["navy 10 mm"]', 'bars = ["navy 10 mm"]'),
-    }[kind]
     head = "\n".join(line for line in head.splitlines() if not line.startswith(("dominant_", "at_left_selvedge")))
-    text = f"{head}\n[cloths.shell.warp]\n{bars[0]}\n[cloths.shell.weft]\n{bars[1]}\n[cloths.lining]{tail}"
+    text = f"{head}\n[cloths.shell.warp]\n{warp}\n[cloths.shell.weft]\n{weft}\n[cloths.lining]{tail}"
     pins, choices = text.index("[[pins]]"), text.index("[importance]")
-    report, plan = planned(text[:pins] + text[choices:])
+    return text[:pins] + pin + text[choices:]
+
+
+def test_a_border_along_the_selvedge_is_refused_with_what_can_be_done():
+    """It stands once in the width: no two pieces can both lie at it with their grain along the cloth."""
+    with pytest.raises(Refusal) as refused:
+        planned(in_cloth(ALONG, PLAIN))
+    assert all("selvedge" in f.what and "let its upright bars go" in f.remedy for f in refused.value.findings)
+
+
+@pytest.mark.parametrize("kind", CLOTHS)
+def test_every_kind_of_cloth_is_planned_and_its_named_seams_meet(kind: str):
+    warp, weft, pin = CLOTHS[kind]
+    report, plan = planned(in_cloth(warp, weft, pin))
     assert report.is_sound, [str(f) for f in report.faults]
     matters = {axis: plan["cloths"][0][axis]["matters"] for axis in ("warp", "weft")}  # type: ignore[index]
-    assert matters == {"warp": kind == "stripe", "weft": kind == "border of level bars"}
+    assert matters == {"warp": warp != PLAIN, "weft": weft != PLAIN}
+    named = [join for join in report.joins if join.name.split(".")[0] in NAMED_SEAMS]
+    # a cloth without level bars has no level drift to tell, and plain cloth nothing at all
+    assert bool(named) == (kind != "plain")
+    for join in named:
+        assert (join.worst_level is None) == (weft == PLAIN), join.name
+        if join.worst_level is not None:
+            assert join.worst_level <= join.floor + 1.0, join.name
+    for join in named:
+        if join.name == "closing" and warp != PLAIN:
+            assert join.worst_upright is not None
+            assert join.worst_upright <= 1.0  # the stripe goes on over the lap
 
 
 def for_body(measured: dict[str, float]) -> str:

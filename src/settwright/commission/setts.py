@@ -17,8 +17,10 @@ _BARS_IN = {"mm": MM, "cm": CM, "inches": INCH}
 
 WIDEST_BAR = 400.0
 LARGEST_REPEAT = 600.0  # no suiting repeats at more; from memory
+LARGEST_BORDER = 1600.0  # but a border may come back so rarely, or its ground be so wide, where the unit is said
 PLAIN_BAR = 10.0  # a cloth of one colour has one bar, of any width
 
+_SAY_UNIT = 'If the widths are in millimetres, say so: bars_in = "mm".'
 _WIDTH_WAYS = 'Write each bar as colour and width: bars = ["navy 12", "ivory 3"].'
 
 
@@ -45,14 +47,22 @@ def read_sequence(
         bars = [*bars, *reversed(bars[1:-1])]
     sequence = _numbered(bars)
     _look_for_twins(desk, path, sequence)
-    if sequence.repeat > LARGEST_REPEAT:
+    if sequence.repeat > (LARGEST_BORDER if size else LARGEST_REPEAT):
+        which = "no cloth has" if size else "no suiting has"
         desk.refuse(
             path,
-            f"the bars sum to a repeat of {format_length(sequence.repeat, desk.units)}, which no suiting has.",
-            'If the widths are in millimetres, say so: bars_in = "mm".',
+            f"the bars sum to a repeat of {format_length(sequence.repeat, desk.units)}, which {which}.",
+            "Read the figures again." if size else _SAY_UNIT,
         )
         return None
-    if sequence.repeat > 300:
+    if sequence.repeat > LARGEST_REPEAT:
+        desk.say(
+            Weight.CAUTION,
+            path,
+            f"the repeat comes to {format_length(sequence.repeat, desk.units)}: a border, not a sett.",
+            "Measure from one border to the next with the tape.",
+        )
+    elif sequence.repeat > 300:
         desk.say(
             Weight.CAUTION,
             path,
@@ -131,11 +141,10 @@ def _read_bar(
             path, f"{short(text)} has no width.", "Measure the bar, or leave it out if the cloth doesn't have it."
         )
         return None
-    if not width <= WIDEST_BAR:
-        remedy = "Read the figure again."
-        if not size:
-            remedy = 'If the widths are in millimetres, say so: bars_in = "mm".'
-        desk.refuse(path, f"{short(text)} gives a bar wider than {format_length(WIDEST_BAR, desk.units)}.", remedy)
+    widest = LARGEST_BORDER if size else WIDEST_BAR
+    if not width <= widest:
+        remedy = "Read the figure again." if size else _SAY_UNIT
+        desk.refuse(path, f"{short(text)} gives a bar wider than {format_length(widest, desk.units)}.", remedy)
         return None
     return (colour, round(width, 6)) if colour else None
 
