@@ -1,5 +1,6 @@
 """Bars as written: mirrored setts, threads, places in a bar."""
 
+import csv
 import re
 from pathlib import Path
 
@@ -128,3 +129,23 @@ y = 3
     assert lines.of(("pins", 1)) == 12
     assert lines.of(("pins", 1, "z")) == 12
     assert lines.of(("pins", 1, "deep", "y")) == 15
+
+
+PUBLISHED = list(csv.DictReader((ROOT / "tests" / "data" / "published-setts.csv").read_text().splitlines()))
+
+
+@pytest.mark.parametrize("row", PUBLISHED, ids=lambda row: f"{row['name']}, {row['dataset']}")
+def test_a_published_count_is_a_cloth_even_or_uneven_as_published(row: dict[str, str]) -> None:
+    """Origin of the counts, of their totals and of what they are: beside the table."""
+    stripes = [re.fullmatch(r"([A-Z]+)/?(\d+)", word) for word in row["count"].split()]
+    bars = [f"{stripe[1].lower()} {stripe[2]}" for stripe in stripes if stripe]
+    assert len(bars) == len(stripes)
+    colours = ", ".join(f'{name} = "#{i + 1:06x}"' for i, name in enumerate(sorted({bar.split()[0] for bar in bars})))
+    turns = "true" if "/" in row["count"] else "false"
+    cloth = shell(
+        f"colours = {{ {colours} }}\nweft = 'as warp'\n[cloths.shell.warp]\nbars_in = 'threads'\n"
+        f"threads_per_cm = 20\nmirrored = {turns}\nbars = {bars}\n"
+    )
+    assert cloth.warp.repeat == pytest.approx(float(row["threads"]) * 0.5)
+    assert cloth.warp.is_even == (row["reads"] == "even")
+    assert cloth.weft.is_even == cloth.warp.is_even
