@@ -18,10 +18,10 @@ from settwright.geometry import Path, Point, Transform, hook_curve
 from settwright.pattern.design import FrontStyle, JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
-from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, settings, spread_out
+from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, laid_flat, record_width, settings
 from settwright.pattern.drafts.parts import Joining, Parts, joining
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, fit, known_of_the_arm, read_arm, record_fit, spread
+from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, known_of_the_arm, read_arm, record_fit, spread
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Side
 
 CAP_EASE = 20.0  # of the flat sleeve; the seam over the arm takes it up
@@ -51,8 +51,7 @@ def with_raglan(jacket: Parts, armhole: Armhole, body: Body, design: JacketDesig
     """
     _check(jacket, armhole, design)
     r = Recorder(known_of_the_arm(body, replace(design, cap_ease=CAP_EASE)))
-    fitted = fit(armhole, read_arm(r, design), spread(r, armhole))
-    flat = spread_out(fitted, 0.0)
+    fitted, flat = laid_flat(armhole, read_arm(r, design), spread(r, armhole), 0.0)
     on_front, on_back = settings(flat, fitted)
     at_front, at_back = _places(armhole, on_front, on_back, flat)
     front = _cut_front(jacket.piece("front"), armhole, at_front, design.raglan_reach)
@@ -64,6 +63,7 @@ def with_raglan(jacket: Parts, armhole: Armhole, body: Body, design: JacketDesig
     cut = _neck_again(cut, "front", front, "front-sleeve")
     cut = _neck_again(cut, "back", back, "back-sleeve")
     record_fit(r, fitted)
+    record_width(r, flat)
     _record(r, halves)
     return replace(
         cut,
