@@ -126,12 +126,17 @@ def check_one_piece(draft: Draft, body: Body, design: JacketDesign) -> None:
 
 
 def check_girth(draft: Draft, body: Body, design: JacketDesign, measured: float) -> None:
-    """As the arm and its ease ask; where the cap has made the width give way, as the record tells."""
+    """As the arm and its ease ask; where the width gave way, as recorded, and only because the cap is at its limit.
+
+    Limits of the cap in the scye depth, 0.72 and 0.85: common practice, no source.
+    """
     width = next(step for step in draft.record if step.name == "width, folded")
     if width.rule == "as wanted":
         assert measured == pytest.approx(body["upper_arm_girth"] + design.ease.upper_arm, abs=GIRTH)
     else:
         assert measured == pytest.approx(value(draft, "width round the upper arm"), abs=GIRTH)
+        share = value(draft, "height in the scye depth")
+        assert share <= 0.72 + 1e-3 or share >= 0.85 - 1e-3
 
 
 def underarm(piece: Piece) -> Point:
@@ -225,7 +230,7 @@ def test_some_real_bodies(name: str) -> None:
 
 @pytest.mark.parametrize("name", ["one-piece", "one-piece, eased", "raglan"])
 def test_the_flat_sleeve_is_as_wide_as_the_arm_and_its_ease(name: str) -> None:
-    told = Counter[str]()
+    as_wanted = 0
     for body in by_girth()[4::11]:
         draft = draft_jacket(body, CUTS[name], 1.0)
         if name == "raglan":
@@ -234,8 +239,8 @@ def test_the_flat_sleeve_is_as_wide_as_the_arm_and_its_ease(name: str) -> None:
             sleeve = draft.piece("sleeve")
             measured = (sleeve.edge("front-cap").path.start - sleeve.edge("back-cap").path.end).length
         check_girth(draft, body, CUTS[name], measured)
-        told[next(step.rule for step in draft.record if step.name == "width, folded")] += 1
-    assert told["as wanted"] >= 8  # of 12
+        as_wanted += any(step.name == "width, folded" and step.rule == "as wanted" for step in draft.record)
+    assert as_wanted > 0  # else only the width that gave way was looked at
 
 
 @pytest.mark.slow
