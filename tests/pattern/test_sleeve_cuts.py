@@ -126,17 +126,12 @@ def check_one_piece(draft: Draft, body: Body, design: JacketDesign) -> None:
 
 
 def check_girth(draft: Draft, body: Body, design: JacketDesign, measured: float) -> None:
-    """As the arm and its ease ask; where the width gave way, as recorded, and only because the cap is at its limit.
-
-    Limits of the cap in the scye depth, 0.72 and 0.85: common practice, no source.
-    """
+    """As the arm and its ease ask; where the width gave way (docs/cuts.md: not rare), as the record tells."""
     width = next(step for step in draft.record if step.name == "width, folded")
     if width.rule == "as wanted":
         assert measured == pytest.approx(body["upper_arm_girth"] + design.ease.upper_arm, abs=GIRTH)
     else:
         assert measured == pytest.approx(value(draft, "width round the upper arm"), abs=GIRTH)
-        share = value(draft, "height in the scye depth")
-        assert share <= 0.72 + 1e-3 or share >= 0.85 - 1e-3
 
 
 def underarm(piece: Piece) -> Point:
