@@ -101,11 +101,11 @@ def solve(
         found.append(_refined(problem, fine, *found[0][1:]))
         from_trade = baselines if seeded else []
     else:
-        near = [_alternate_on_grid(coarse, *start)]
+        near = [_alternate_on_grid(coarse, *start), *_beside(coarse, *start)]
         if is_wide:
             near.append(_alternate_on_grid(coarse, *_by_misses(problem, coarse)))
-            near = [_slid(problem, coarse, *_best(problem, near)[0])]
-        found = [_refined(problem, fine, *near[0], NEAR_STEPS)]
+            near.append(_slid(problem, coarse, *_best(problem, near)[0]))
+        found = [_refined(problem, fine, *_best(problem, near)[0], NEAR_STEPS)]
         from_trade = [order for order in baselines if seeded and order.cost < found[0][0]]
     unseeded = min(entry[0] for entry in found)
     found += [_refined(problem, fine, order.u, order.v) for order in from_trade]
@@ -196,6 +196,15 @@ def _alternate_on_grid(coarse: Mapping[Axis, _Search], u: Array, v: Array) -> tu
             break
         u, v = u_new, v_new
     return u, v
+
+
+def _beside(coarse: Mapping[Axis, _Search], u: Array, v: Array) -> list[Placing]:
+    """Returns a placing as it stands, what is settled moved to its place, and with one axis found anew on the grid.
+
+    The grid judges by fewer colours, so that taking turns on it may leave a placing that was better in truth.
+    """
+    u, v = coarse[Axis.UPRIGHT].standing(u), coarse[Axis.LEVEL].standing(v)
+    return [(u, v), (coarse[Axis.UPRIGHT].on_grid(u, v), v), (u, coarse[Axis.LEVEL].on_grid(u, v))]
 
 
 def _slid(problem: Problem, coarse: Mapping[Axis, _Search], u: Array, v: Array) -> tuple[Array, Array]:
@@ -298,6 +307,18 @@ class _Search:
         """Returns the values that a group's unknown may take: first where it is, then its grid."""
         i, sense, shift = self.groups[number].members[0]
         return np.concatenate((np.array([sense * (now[i] - shift)]), self._grid_of(self.groups[number])))
+
+    def standing(self, now: Array) -> Array:
+        """Returns this axis's phases as they are, settled groups and those bonded to others where they must be."""
+        domains: list[Array] = []
+        for number, group in enumerate(self.groups):
+            here, places = np.split(self.domain(number, now), [1])
+            if group.settled is not None:
+                repeat = self.problem.threads(self.axis).repeat
+                way = np.abs(repeat // 2 - (repeat // 2 - (places - here)) % repeat)
+                here = places[[int(way.argmin())]]
+            domains.append(here)
+        return self._phases(domains, [0] * len(domains))
 
     def anywhere(self, chance: np.random.Generator) -> Array:
         """Returns phases of this axis by chance; settled groups keep to their values."""
