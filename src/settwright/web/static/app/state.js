@@ -104,24 +104,33 @@ export function derived(path, _kind) {
     entry = { value: signal(null), error: signal(null) };
     kept.set(path, entry);
     if (kept.size > MOST_KEPT) kept.delete(/** @type {string} */ (kept.keys().next().value));
-    const { value, error } = entry;
-    const late = LATE.exec(path);
-    const ask = () =>
-      get(path, late ? asking?.abort.signal : undefined).then(
-        (answer) => {
-          value.value = answer;
-        },
-        (wrong) => {
-          kept.delete(path);
-          if (wrong instanceof Refused) error.value = wrong;
-        },
-      );
-    if (late) {
-      waiting.push({ path, key: late[1] ?? "", ask });
-      void askNext();
-    } else void ask();
+    fetchInto(path, entry, 0);
   }
   return entry.value.value;
+}
+
+/** @param {string} path @param {{value: {value: any}, error: {value: any}}} entry @param {number} tries */
+function fetchInto(path, entry, tries) {
+  const late = LATE.exec(path);
+  const ask = () =>
+    get(path, late ? asking?.abort.signal : undefined).then(
+      (answer) => {
+        entry.value.value = answer;
+      },
+      (wrong) => {
+        if (wrong instanceof Refused && wrong.kind === "superseded" && tries < 60) {
+          // a wish for another plan came between; this one may still be looked at
+          setTimeout(() => kept.get(path) === entry && fetchInto(path, entry, tries + 1), 500);
+          return;
+        }
+        if (wrong instanceof Refused && wrong.findings.length) entry.error.value = wrong;
+        else kept.delete(path);
+      },
+    );
+  if (late) {
+    waiting.push({ path, key: late[1] ?? "", ask });
+    void askNext();
+  } else void ask();
 }
 
 /** Fetches an answer again that was only provisional. @param {string} path */
