@@ -198,6 +198,8 @@ class Room:
         self._numbers.setdefault(key, set()).add((bench, number))
 
     async def _stop(self, key: str) -> None:
+        if key in self._wanted.values():  # by another commission of the same text, meanwhile
+            return
         for bench, number in self._numbers.pop(key, set()):
             await bench.stop(number)
 
@@ -211,7 +213,11 @@ class Room:
             await self.laid("reckoning", key)
         except Refusal as refusal:
             self.tell("refused", {"plan": key, "findings": [finding_data(f) for f in refusal.findings]})
-        except (Stopped, Broken, Unplanned):
+        except Stopped:
+            if key in self._wanted.values():  # stopped for a commission that no longer looks at it, wanted by another
+                await asyncio.sleep(_PAUSE)
+                self._later(self._work_out(key))
+        except (Broken, Unplanned):
             pass
 
     async def _warm(self, text: str) -> None:
