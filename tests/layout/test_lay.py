@@ -224,3 +224,17 @@ def test_a_whole_search_beats_the_first_fill():
     quick, long = lay(shapes, board, effort=0), lay(shapes, board)
     assert long.length < 0.95 * quick.length
     assert time.perf_counter() - began < 60
+
+
+def test_a_start_that_is_chosen_beside_a_fault_leaves_nothing_beyond_the_end():
+    """The lowest corner lies at a fraction of a hundredth of a millimetre in its repeat."""
+    corners = (
+        Point(-15.037490817307832, 13.186124143181067),
+        Point(-1.216278117456392, -19.962982431014577),
+        Point(19.830110271920418, 2.6012932559548836),
+    )
+    shapes = tuple(
+        Shape(f"piece {i}", corners, (LatticeState(1, 1, 0.0, v),)) for i, v in enumerate((0.0, 1.2218705999))
+    )
+    board = Board(560, 10, 40.0, 130.0, faults=(spot(0, 0),), gap=0.0)
+    assert faults_in(lay(shapes, board, effort=3), shapes, board) == []

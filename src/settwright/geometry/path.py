@@ -313,6 +313,8 @@ class Path:
                 p, q = samples[step], samples[step + 1]
                 chord = q - p
                 part = min(max((point - p).dot(chord) / max(chord.dot(chord), 1e-18), 0.0), 1.0)
+                if (p + chord * part - point).length - chord.length > best_distance:
+                    continue  # so short an arc bulges from its chord by less than the chord's length
                 t = (step + part) / steps
                 for _ in range(0 if segment.is_straight else 6):
                     v = segment.velocity(t)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -12,7 +13,7 @@ from settwright.layout.model import Board, Laid, Layout, Placement, Shape
 EFFORT = 600  # million table entries added up; about 1.5 s on one core
 MANY = 25  # shapes; fewer get less of the effort
 CELLS = 10_000  # table entries (2 bytes each) to a million additions: a longer search pays for a finer grid,
-FEWEST_CELLS, MOST_CELLS = 3_000_000, 90_000_000  # within these
+FEWEST_CELLS, MOST_CELLS = 1_000_000, 90_000_000  # within these
 MILLION = 1_000_000
 
 OnProgress = Callable[[float, float], bool | None]
@@ -70,7 +71,7 @@ def _at_best_start(shapes: tuple[Shape, ...], board: Board, effort: int, seed: i
     """
     assert board.repeat_y is not None
     lowest = {
-        round((min(s.t * p.y for p in shape.outline) + s.v) % board.repeat_y, 3)
+        math.floor((min(s.t * p.y for p in shape.outline) + s.v) % board.repeat_y * 1000) / 1000
         for shape in shapes
         for s in shape.states
         if s.v is not None
