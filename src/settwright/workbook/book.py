@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from reportlab.lib.colors import HexColor
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import BaseDocTemplate, Flowable, Frame, PageBreak, PageTemplate, Spacer
+from reportlab.platypus import BaseDocTemplate, Flowable, Frame, KeepTogether, PageBreak, PageTemplate, Spacer
 
 from settwright.layout.places import Place, places_of
 from settwright.layout.remnant import Remnant, remnants_of
@@ -167,10 +167,14 @@ def _left_over(left: Sequence[Remnant], units: Units) -> list[Flowable]:
             f"and {format_length(spot.bottom, units)} from the squared end"
         )
     return [
-        Spacer(1, 6),
-        paragraph("What is left over", SUBHEAD),
-        paragraph("Across by along the cloth, the largest pieces that can be kept; the rest are scraps.", LEAD),
-        *(paragraph(f"• {line}", SMALL) for line in told),
+        KeepTogether(
+            [
+                Spacer(1, 6),
+                paragraph("What is left over", SUBHEAD),
+                paragraph("Across by along the cloth, the largest pieces that can be kept; the rest are scraps.", LEAD),
+                *(paragraph(f"• {line}", SMALL) for line in told),
+            ]
+        )
     ]
 
 
