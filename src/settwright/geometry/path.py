@@ -304,8 +304,9 @@ class Path:
     def nearest(self, point: Point) -> float:
         """Returns the arc length of the place on the path nearest to a point."""
         best, best_distance = 0.0, math.inf
+        surely = min((segment.a - point).length for segment in self.segments) + SAME  # no farther than the ends
         for index, segment in enumerate(self.segments):
-            if segment.is_farther(point, best_distance):
+            if segment.is_farther(point, min(best_distance, surely)):
                 continue
             steps = 1 if segment.is_straight else 24
             samples = [segment.at(step / steps) for step in range(steps + 1)]
@@ -313,7 +314,7 @@ class Path:
                 p, q = samples[step], samples[step + 1]
                 chord = q - p
                 part = min(max((point - p).dot(chord) / max(chord.dot(chord), 1e-18), 0.0), 1.0)
-                if (p + chord * part - point).length - chord.length > best_distance:
+                if (p + chord * part - point).length - chord.length > min(best_distance, surely):
                     continue  # so short an arc bulges from its chord by less than the chord's length
                 t = (step + part) / steps
                 for _ in range(0 if segment.is_straight else 6):
