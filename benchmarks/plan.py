@@ -50,7 +50,7 @@ def whole_plan(report: Report, name: str, folder: Path, *, quick: bool) -> None:
 
 
 WHY = (
-    "lining, canvas and pocketing with their layouts, shaped facings, stays, stitches and 50 pages of workbook came to it; "
+    "lining, canvas and pocketing with their layouts, shaped facings, stays, stitches, 50 pages came to it; "
     "tried: sheets by a second process, smaller tables for cloths whose pieces lie anywhere, no garbage collection, "
     "pieces and seams remembered, nearest places bounded"
 )
