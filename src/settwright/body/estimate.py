@@ -294,10 +294,9 @@ def _far_from_rule(value: float, expected: Measure, units: Units) -> Iterator[Fi
 
 
 def _uneven(measured: Mapping[str, float], units: Units) -> Iterator[Finding]:
-    """Yields what to do by hand about an uneven figure, as long as both halves of a plan are cut alike."""
+    """Yields what to do by hand about an uneven figure, for what the plan cuts alike on both halves."""
     by_hand = {
         "low_shoulder": "On that side turn the shoulders of front and back down by it about the neck point.",
-        "full_hip": "On that side let the seams over the hip out by half of it in all; take as much in on the other.",
     }
     for definition in DEPARTURES:
         name, _, hand = definition.name.rpartition("_")

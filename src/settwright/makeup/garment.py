@@ -61,12 +61,12 @@ def make_up(
     is that of the shell cloth, `give` what the facing's cloth takes under the iron, `inside` what is wanted inside (or
     None). Raises Refusal where an extended facing is asked of a curved front edge.
     """
-    drafts = made = tuple(with_inside(draft, inside, cloths.layers) if inside else draft for draft in drafts)
-    shaped: tuple[ShapedFacing, ...] = ()
-    if facing_grain is not FacingGrain.AS_CUT:
-        made, shaped = _shaped(made, facing_grain, give, front_edge)
-    if front_edge is not FrontEdge.SEPARATE:
-        made = tuple(with_extended_facing(draft) for draft in made)
+    ready = _Ready(cloths, front_edge, facing_grain, give, inside)
+    lefts = {draft.name: ready.made((draft.of_left,)) for draft in drafts if draft.left}
+    drafts, made, shaped = ready.made(drafts)
+    # what follows from the left half's shape has its own, too
+    drafts = tuple(replace(d, left=_differing(d, lefts[d.name][0][0])) if d.name in lefts else d for d in drafts)
+    made = tuple(replace(d, left=_differing(d, lefts[d.name][1][0])) if d.name in lefts else d for d in made)
     pieces, of_pieces = _cut(made, cloths, stage, {facing.cut.name for facing in shaped})
     pieces = with_buttonholes(pieces, front_laps_over, fastenings)
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
@@ -90,6 +90,33 @@ def make_up(
         findings=(*of_pieces, *of_seams, *of_drafts, *of_shapes, *of_closures, *order.findings),
         shaped=shaped,
     )
+
+
+@dataclass(frozen=True)
+class _Ready:
+    """Makes drafts ready for cutting: what is inside derived, facings as they are wanted."""
+
+    cloths: MakeUpCloths
+    front_edge: FrontEdge
+    facing_grain: FacingGrain
+    give: Give
+    inside: Inside | None
+
+    def made(self, drafts: tuple[Draft, ...]) -> tuple[tuple[Draft, ...], tuple[Draft, ...], tuple[ShapedFacing, ...]]:
+        """Returns the drafts with their inside, the same with their facings ready, and what of these is shaped."""
+        inside = self.inside
+        drafts = made = tuple(with_inside(d, inside, self.cloths.layers) if inside else d for d in drafts)
+        shaped: tuple[ShapedFacing, ...] = ()
+        if self.facing_grain is not FacingGrain.AS_CUT:
+            made, shaped = _shaped(made, self.facing_grain, self.give, self.front_edge)
+        if self.front_edge is not FrontEdge.SEPARATE:
+            made = tuple(with_extended_facing(draft) for draft in made)
+        return drafts, made, shaped
+
+
+def _differing(right: Draft, left: Draft) -> tuple[Piece, ...]:
+    """Returns the pieces of the left half's draft that aren't as the right half has them."""
+    return tuple(piece for piece in left.pieces if piece != right.piece(piece.name))
 
 
 def _shaped(
@@ -116,6 +143,7 @@ def _cut(
     pieces: list[CutPiece] = []
     findings: list[Finding] = []
     for draft in drafts:
+        lefts = {piece.name: piece for piece in draft.left}
         for piece in draft.pieces:
             cloth = cloths.of(piece, draft.name)
             if cloth is None:
@@ -123,7 +151,7 @@ def _cut(
                 continue
             if cloth == BY_THE_LENGTH:
                 findings.append(_by_the_length(piece))
-            instances, found = cut_instances(piece, draft.name, cloth, stage)
+            instances, found = cut_instances(piece, draft.name, cloth, stage, lefts.get(piece.name))
             if piece.name in strips:
                 instances = tuple(replace(cut, cutting_line=rectangle_round(cut.cutting_line)) for cut in instances)
             pieces += instances
@@ -153,14 +181,15 @@ def _sewn(
 
 @lru_cache(maxsize=256)
 def cut_instances(
-    piece: Piece, garment: str, cloth: str, stage: Stage
+    piece: Piece, garment: str, cloth: str, stage: Stage, left: Piece | None = None
 ) -> tuple[tuple[CutPiece, ...], tuple[Finding, ...]]:
     """Returns the instances of a draft's piece, right before left, and what there is to say about them.
 
-    The left one is the exact mirror image of the right one, cutting line included. Kept for the latest pieces: where
+    The left one is the exact mirror image of the right one, cutting line included, unless `left` gives it a shape of
+    its own, drawn as a right half. Kept for the latest pieces: where
     one choice changed, most pieces are the same as before.
     """
-    piece = _whole(piece).on_grain()
+    piece = _whole(piece, left).on_grain()
     allowances, unknown = allowances_of(piece)
     seam_line, outline = seam_polygon(piece), cutting_line(piece, allowances, stage)
     is_whole = piece.cut is Cut.WHOLE
@@ -184,15 +213,17 @@ def cut_instances(
     )
     if is_whole:
         return (first,), found
-    left = replace(
+    own = left.on_grain() if left else piece
+    second = replace(
         first,
         name=f"{piece.name}.{Hand.LEFT}",
-        piece=piece.mirrored(),
+        piece=own.mirrored(),
         hand=Hand.LEFT,
-        seam_line=mirror_image(seam_line),
-        cutting_line=mirror_image(outline),
+        seam_line=mirror_image(seam_polygon(own) if left else seam_line),
+        cutting_line=mirror_image(cutting_line(own, allowances, stage) if left else outline),
+        mirrors=left is None,
     )
-    return (first, left), found
+    return (replace(first, mirrors=left is None), second), found
 
 
 def hangs(drafts: tuple[Draft, ...]) -> tuple[Touch, ...]:
@@ -219,13 +250,27 @@ def _has(piece: Piece, name: str) -> bool:
     return any(plain_name(known) == name for known in names)
 
 
-def _whole(piece: Piece) -> Piece:
-    """Returns a whole piece with both its halves, where the draft gave one half and its fold."""
+def _whole(piece: Piece, left: Piece | None) -> Piece:
+    """Returns a whole piece with both its halves, where the draft gave one half (or each half) and its fold."""
     if piece.cut is Cut.WHOLE:
         for edge in piece.edges:
             if edge.name in _FOLDS:
-                return piece.unfolded(edge.name)
+                both = piece.unfolded(edge.name)
+                return _halves(both, left.unfolded(edge.name)) if left else both
     return piece
+
+
+def _halves(right: Piece, left: Piece) -> Piece:
+    """Returns a whole piece whose left half is another's; both have the same fold."""
+    return replace(
+        right,
+        edges=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.edges, left.edges, strict=True)),
+        notches=tuple(
+            b if b.edge.endswith(".left") else a for a, b in zip(right.notches, left.notches, strict=True)
+        ),
+        marks=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.marks, left.marks, strict=True)),
+        lines=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.lines, left.lines, strict=True)),
+    )
 
 
 @dataclass(frozen=True)

@@ -123,6 +123,7 @@ class CutPiece:
     is_matched: bool  # False: hidden or of plain cloth, lies anywhere
     is_visible: bool = True
     is_block: bool = False  # cut later: its cutting line is a rough block's for now
+    mirrors: bool = True  # False: the other half has another shape
 
     @property
     def grain_turn(self) -> float:

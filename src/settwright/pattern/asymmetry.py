@@ -60,6 +60,33 @@ def halves_of(body: Body) -> tuple[Half, Half]:
     )
 
 
+def with_own_hips(draft: Draft, right: Half, left: Half, waist_to_hip: float) -> Draft:
+    """Returns a draft whose halves have each its own hip: the right one in its pieces, the left one in `left`.
+
+    The hip's part is shared evenly by the edges that run over the hip; a draft without such edges stays as it is. A
+    piece drawn with both its halves gets both shapes at once.
+    """
+    edges = hip_edges(draft)
+    if not edges or right.hip_out == left.hip_out == 0.0:
+        return draft
+    pieces: list[Piece] = []
+    lefts: list[Piece] = []
+    for piece in draft.pieces:
+        ours = theirs = piece
+        for name in (edge for of, edge in edges if of == piece.name):
+            if name.endswith(".right"):
+                ours = with_full_hip(ours, name, right.hip_out / len(edges), waist_to_hip)
+                other = f"{name.removesuffix('.right')}.left"
+                ours = theirs = with_full_hip(ours, other, left.hip_out / len(edges), waist_to_hip)
+            else:
+                ours = with_full_hip(ours, name, right.hip_out / len(edges), waist_to_hip)
+                theirs = with_full_hip(theirs, name, left.hip_out / len(edges), waist_to_hip)
+        pieces.append(ours)
+        if theirs is not ours:
+            lefts.append(theirs)
+    return replace(draft, pieces=tuple(pieces), left=tuple(lefts))
+
+
 def shape_half(draft: Draft, half: Half, waist_to_hip: float) -> tuple[Piece, ...]:
     """Returns the paired pieces of a draft that one half changes, in that half's own shape, drawn as right halves.
 

@@ -317,6 +317,15 @@ class Draft:
     touches: tuple[Touch, ...] = ()
     record: tuple[Step, ...] = ()
     levels: tuple[tuple[str, float], ...] = ()  # height of each body level above the floor
+    left: tuple[Piece, ...] = ()  # pieces whose left half has its own shape, drawn as right halves
+
+    @property
+    def of_left(self) -> Draft:
+        """The draft as the left half has it, still drawn for the right hand; itself where both halves are alike."""
+        if not self.left:
+            return self
+        own = {piece.name: piece for piece in self.left}
+        return replace(self, pieces=tuple(own.get(piece.name, piece) for piece in self.pieces), left=())
 
     def piece(self, name: str) -> Piece:
         """Returns a piece by name; raises KeyError."""

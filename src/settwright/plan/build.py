@@ -156,6 +156,7 @@ def _piece(cut: CutPiece, plan: Plan) -> PieceDocument:
         ),
         marks=tuple(MarkDocument(mark.name, _xy(mark.at)) for mark in piece.marks),
         block=cut.is_block,
+        mirrors=cut.mirrors,
     )
 
 

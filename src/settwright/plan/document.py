@@ -12,7 +12,7 @@ import msgspec
 import msgspec.json
 import msgspec.structs
 
-FORMAT = "1.1"
+FORMAT = "1.2"
 
 Coordinate = Annotated[float, msgspec.Meta(description="millimetres")]
 XY = tuple[Coordinate, Coordinate]
@@ -133,6 +133,7 @@ class PieceDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     edges: tuple[EdgeDocument, ...]
     marks: tuple[MarkDocument, ...]
     block: bool = False  # cut later: the cutting line is a rough block's for now
+    mirrors: bool = True  # of a pair: false where the two halves have each their own shape
 
 
 class SideDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):

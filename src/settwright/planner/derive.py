@@ -32,7 +32,7 @@ from settwright.makeup.handwork.reckoning import hours_findings
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Layer, Piece
-from settwright.pattern.asymmetry import halves_of
+from settwright.pattern.asymmetry import halves_of, hip_edges, with_own_hips
 from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
@@ -230,7 +230,7 @@ def body_of(commission: Commission) -> Body:
 
 
 def _uneven(body: Body, units: Units) -> list[Finding]:
-    """Returns what the tailor has to do by hand for a figure whose halves differ: both are cut alike."""
+    """Returns what the tailor has to know of a figure whose halves differ, and what he does by hand."""
     found: list[Finding] = []
     for hand, half in zip(("right", "left"), halves_of(body), strict=True):
         if half.shoulder_drop > 0:
@@ -246,11 +246,11 @@ def _uneven(body: Body, units: Units) -> list[Finding]:
         if half.hip_out > 0:
             found.append(
                 Finding(
-                    Weight.CAUTION,
+                    Weight.NOTE,
                     f"measurements.full_hip_{hand}",
-                    f"the {hand} hip takes {format_length(half.hip_out, units)} more than half the girth, but both"
-                    " halves are cut alike.",
-                    f"Let the {hand} side seam out by that at the hip, to nothing at the waist, and take the other in.",
+                    f"the {hand} hip takes {format_length(half.hip_out, units)} more than half the girth: the halves"
+                    " are cut each in its own shape, out at that hip and in at the other, to nothing at the waist.",
+                    "Keep right and left apart from the first mark on; try both sides on the toile.",
                 )
             )
     return found
@@ -286,7 +286,23 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
         with _refusing("trousers"):
             trousers = _trousers(body, commission.trousers)
             drafts.append(trousers if drop is None else with_jacket_hem(trousers, body["waist_to_hip"], drop))
-    return tuple(drafts)
+    right, left = halves_of(body)
+    return tuple(with_own_hips(draft, right, left, body["waist_to_hip"]) for draft in drafts)
+
+
+def _hips_alike(commission: Commission, drafts: Iterable[Draft]) -> tuple[Finding, ...]:
+    """Returns what to do where a garment has no seam over the hip in which one full hip could be let out."""
+    full = next((name for name, value in commission.measured if name.startswith("full_hip") and value), None)
+    return tuple(
+        Finding(
+            Weight.CAUTION,
+            f"measurements.{full}",
+            f"the {draft.name} has no seam from the waist over the hip: both its halves are cut alike there.",
+            "Let it out over that hip on the toile.",
+        )
+        for draft in drafts
+        if full and not hip_edges(draft)
+    )
 
 
 @contextmanager
@@ -330,6 +346,7 @@ def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: C
         )
     outlines = {entry.placed.piece: tuple(Point(x, y) for x, y in entry.outline) for entry in commission.cut}
     as_cut = {piece: outline for piece, outline in outlines.items() if outline}
+    made_up = replace(made_up, findings=(*made_up.findings, *_hips_alike(commission, drafts)))
     return staged(made_up, commission.choices.cutting, as_cut, commission.units)
 
 

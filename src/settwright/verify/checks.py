@@ -148,7 +148,7 @@ def check_pieces(plan: Plan) -> Iterator[Fault]:
 
 
 def check_hands(plan: Plan) -> Iterator[Fault]:
-    """A left outline mirrors its right one."""
+    """A left outline mirrors its right one, or differs where both say that they do."""
     pieces = {piece["name"]: piece for piece in plan["pieces"]}
     for name, right in pieces.items():
         if right["hand"] != "right":
@@ -157,11 +157,14 @@ def check_hands(plan: Plan) -> Iterator[Fault]:
         if left is None:
             yield Fault("hands", name, "has no left half")
             continue
+        mirrors = right.get("mirrors", True)
+        if left.get("mirrors", True) != mirrors:
+            yield Fault("hands", name, "says otherwise than its left half whether they mirror each other")
         mirrored = points(left["seam_line"]) * np.array([-1.0, 1.0])
         ours = points(right["seam_line"])
         ring = np.concatenate((ours, ours[:1]))
         off = float(distances_to_polyline(mirrored, ring).max())
-        if off > OFF_EDGE:
+        if mirrors and off > OFF_EDGE:
             yield Fault("hands", name, f"left and right outlines differ by {off:.3f} mm")
 
 
