@@ -12,6 +12,7 @@ from settwright.cloth import Bar, Cloth
 from settwright.cloth.dominance import warp_dominance, weft_dominance
 from settwright.findings import refuse
 from settwright.geometry import Point
+from settwright.geometry.tolerances import SAME
 from settwright.makeup.model import CutPiece, Hand, MadeUp, SewnPair
 from settwright.pattern import LineKind
 
@@ -155,15 +156,25 @@ def _pairs(matched: dict[str, CutPiece]) -> Iterable[Join]:
             continue
         base = base_name(name)
         if piece.hand is Hand.RIGHT and f"{base}.left" in matched:
-            names = edges_in_order(piece)
+            left = matched[f"{base}.left"]
+            names = [edge for edge in edges_in_order(piece) if _mirrors(piece, left, edge)]
             edge = PAIR_EDGES.get(base, "")
-            edge = edge if edge in names else names[0]
-            yield _pair_join(piece, edge, matched[f"{base}.left"], edge)
+            if names:
+                edge = edge if edge in names else names[0]
+                yield _pair_join(piece, edge, left, edge)
         elif piece.hand is Hand.WHOLE:
             edges = {edge.name for edge in piece.piece.edges}
             right = next((e for e in edges_in_order(piece) if e.endswith(".right")), None)
             if right is not None and base_name(right) + ".left" in edges:
                 yield _pair_join(piece, right, piece, base_name(right) + ".left")
+
+
+def _mirrors(right: CutPiece, left: CutPiece, edge: str) -> bool:
+    """Returns whether an edge has one shape in both halves, so that their bars can be compared along it."""
+    if right.mirrors:
+        return True
+    a, b = right.piece.edge(edge).path.points(), left.piece.edge(edge).path.points()
+    return len(a) == len(b) and all((Point(0.0 - q.x, q.y) - p).length < SAME for p, q in zip(a, b, strict=True))
 
 
 def edges_in_order(piece: CutPiece) -> tuple[str, ...]:

@@ -265,9 +265,7 @@ def _halves(right: Piece, left: Piece) -> Piece:
     return replace(
         right,
         edges=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.edges, left.edges, strict=True)),
-        notches=tuple(
-            b if b.edge.endswith(".left") else a for a, b in zip(right.notches, left.notches, strict=True)
-        ),
+        notches=tuple(b if b.edge.endswith(".left") else a for a, b in zip(right.notches, left.notches, strict=True)),
         marks=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.marks, left.marks, strict=True)),
         lines=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.lines, left.lines, strict=True)),
     )

@@ -60,14 +60,21 @@ def halves_of(body: Body) -> tuple[Half, Half]:
     )
 
 
+def hips_may_differ(draft: Draft) -> bool:
+    """Returns whether a draft has a seam over the hip that can be moved alone: none does with a slant pocket on it."""
+    return bool(hip_edges(draft)) and not any(piece.name == "pocket-underlay" for piece in draft.pieces)
+
+
 def with_own_hips(draft: Draft, right: Half, left: Half, waist_to_hip: float) -> Draft:
     """Returns a draft whose halves have each its own hip: the right one in its pieces, the left one in `left`.
 
-    The hip's part is shared evenly by the edges that run over the hip; a draft without such edges stays as it is. A
-    piece drawn with both its halves gets both shapes at once.
+    The hip's part is shared evenly by the side seams' edges, or where there are none by all that run over the hip; the
+    princess seams, fitted to the bust, stay. A draft whose hips can't differ
+    (`hips_may_differ`) stays as it is. A piece drawn with both its halves gets both shapes at once.
     """
-    edges = hip_edges(draft)
-    if not edges or right.hip_out == left.hip_out == 0.0:
+    over = hip_edges(draft)
+    edges = tuple(found for found in over if found[1].startswith("side")) or over
+    if not hips_may_differ(draft) or right.hip_out == left.hip_out == 0.0:
         return draft
     pieces: list[Piece] = []
     lefts: list[Piece] = []

@@ -32,7 +32,7 @@ from settwright.makeup.handwork.reckoning import hours_findings
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Layer, Piece
-from settwright.pattern.asymmetry import halves_of, hip_edges, with_own_hips
+from settwright.pattern.asymmetry import halves_of, hips_may_differ, with_own_hips
 from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
@@ -248,8 +248,8 @@ def _uneven(body: Body, units: Units) -> list[Finding]:
                 Finding(
                     Weight.NOTE,
                     f"measurements.full_hip_{hand}",
-                    f"the {hand} hip takes {format_length(half.hip_out, units)} more than half the girth: the halves"
-                    " are cut each in its own shape, out at that hip and in at the other, to nothing at the waist.",
+                    f"the {hand} hip takes {format_length(half.hip_out, units)} more than half the girth: where"
+                    " a seam runs over it the halves are cut each in its own shape, out here and in on the other.",
                     "Keep right and left apart from the first mark on; try both sides on the toile.",
                 )
             )
@@ -291,17 +291,18 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
 
 
 def _hips_alike(commission: Commission, drafts: Iterable[Draft]) -> tuple[Finding, ...]:
-    """Returns what to do where a garment has no seam over the hip in which one full hip could be let out."""
+    """Returns what to do where a garment has no seam in which one full hip can be let out."""
     full = next((name for name, value in commission.measured if name.startswith("full_hip") and value), None)
     return tuple(
         Finding(
             Weight.CAUTION,
             f"measurements.{full}",
-            f"the {draft.name} has no seam from the waist over the hip: both its halves are cut alike there.",
-            "Let it out over that hip on the toile.",
+            f"the {draft.name} has no seam from the waist over the hip that can be moved alone (a slant pocket holds"
+            " it): both its halves are cut alike there.",
+            "Let that side out by half of the difference on the toile, and take as much in on the other.",
         )
         for draft in drafts
-        if full and not hip_edges(draft)
+        if full and not hips_may_differ(draft)
     )
 
 
