@@ -6,6 +6,7 @@ docs/pictures/cuts/NAME.svg.
 
 from __future__ import annotations
 
+import math
 import sys
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
@@ -221,17 +222,22 @@ def _piece(pen: SvgPen, piece: Piece, by: Transform) -> None:
     darts = [line for line in piece.lines if line.kind is LineKind.DART]
     if darts:
         pen.path([moved(line.path) for line in darts], stroke=DART)
+    draw_notches_and_grain(pen, piece, by, TICK, GRAIN)
+
+
+def draw_notches_and_grain(pen: SvgPen, piece: Piece, by: Transform, notches: Stroke, grain: Stroke) -> None:
+    """Draws a piece's notches as ticks inwards, and its grain through the grain mark."""
     ticks: list[list[tuple[float, float]]] = []
     for notch in piece.notches:
         path = piece.edge(notch.edge).path
         at, inwards = path.at(notch.at), path.tangent(notch.at).left * 12.0
         a, b = by(at), by(at + inwards)
         ticks.append([(a.x, a.y), (b.x, b.y)])
-    pen.polylines(ticks, stroke=TICK)
+    pen.polylines(ticks, stroke=notches)
     foot = piece.grain_mark
-    up = Point(0.0, 1.0).rotated(piece.grain - 1.5707963267948966)
+    up = Point(0.0, 1.0).rotated(piece.grain - math.pi / 2 + piece.bias)
     a, b = by(foot - up * 25), by(foot + up * 25)
-    pen.polylines([[(a.x, a.y), (b.x, b.y)]], stroke=GRAIN)
+    pen.polylines([[(a.x, a.y), (b.x, b.y)]], stroke=grain)
 
 
 def main(names: Sequence[str]) -> None:

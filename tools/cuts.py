@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from settwright.body import Body
-from settwright.pattern.design import (
+from settwright.commission.design import (
     BackShoulder,
     BodyCut,
     BustDart,

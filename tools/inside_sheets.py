@@ -10,7 +10,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path as File
 
-from contact_sheets import BODIES, FOLDER, GAP, QUIET, body_of
+from contact_sheets import BODIES, FOLDER, GAP, QUIET, body_of, draw_notches_and_grain
 
 from cuts import CUTS, Cut
 from settwright.commission.inside import Inside
@@ -107,18 +107,8 @@ def _piece(pen: SvgPen, piece: Piece, by: Transform) -> None:
         pen.path([moved(line.path) for line in lines], stroke=THIN if is_shell else Stroke(0.15, colour))
     if is_shell:
         return
-    ticks: list[list[tuple[float, float]]] = []
-    for notch in piece.notches:
-        path = piece.edge(notch.edge).path
-        at, inwards = path.at(notch.at), path.tangent(notch.at).left * 12.0
-        a, b = by(at), by(at + inwards)
-        ticks.append([(a.x, a.y), (b.x, b.y)])
-    pen.polylines(ticks, stroke=Stroke(0.2, colour))
-    foot = piece.grain_mark
-    up = Point(0.0, 1.0).rotated(piece.grain - 1.5707963267948966 + piece.bias)
-    a, b = by(foot - up * 30), by(foot + up * 30)
-    pen.polylines([[(a.x, a.y), (b.x, b.y)]], stroke=Stroke(0.15, colour))
-    pen.text(by(foot) + Point(0.8, 0.0), piece.name, size=2.2, colour=colour)
+    draw_notches_and_grain(pen, piece, by, Stroke(0.2, colour), Stroke(0.15, colour))
+    pen.text(by(piece.grain_mark) + Point(0.8, 0.0), piece.name, size=2.2, colour=colour)
 
 
 def main(arguments: Sequence[str]) -> None:

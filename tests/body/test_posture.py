@@ -10,7 +10,7 @@ import pytest
 
 from settwright.body import Source
 from settwright.body.estimate import complete
-from settwright.pattern.design import JacketDesign
+from settwright.commission.design import JacketDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.units import Units
 

@@ -5,9 +5,9 @@ from functools import cache
 from pathlib import Path
 
 from settwright.commission import names, read_commission
+from settwright.commission.design import FrontEdge
 from settwright.makeup.facing import with_extended_facing
 from settwright.pattern import Cut, Draft
-from settwright.pattern.design import FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers

@@ -4,13 +4,13 @@ from dataclasses import replace
 import pytest
 from shapely import LineString
 
+from settwright.commission.design import FrontEdge
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.facing import joined_front
 from settwright.makeup.walking import SPACING
 from settwright.pattern import LineKind
-from settwright.pattern.design import FrontEdge
 from tests.makeup.toy_drafts import jacket, polygon, shapely_point, skirt
 
 

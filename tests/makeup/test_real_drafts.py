@@ -9,11 +9,11 @@ import pytest
 from shapely import LineString
 
 from settwright.body import Body
+from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.commission.inside import Inside, Lined
 from settwright.findings import Refusal, Weight
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.pattern import Draft
-from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from tests.bodies import completed_bodies

@@ -19,8 +19,8 @@ from functools import cache
 import pytest
 
 from settwright.body.estimate import complete
+from settwright.commission.design import BodyCut, JacketDesign, JacketEase
 from settwright.pattern import Draft
-from settwright.pattern.design import BodyCut, JacketDesign, JacketEase
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.units import INCH
 

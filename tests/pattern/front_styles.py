@@ -12,9 +12,9 @@ from shapely.geometry import Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
+from settwright.commission.design import Closing, CollarStyle, FrontEdge, FrontStyle, JacketDesign, StandEnds
 from settwright.geometry import Path, Point
 from settwright.pattern import Draft, Piece
-from settwright.pattern.design import Closing, CollarStyle, FrontEdge, FrontStyle, JacketDesign, StandEnds
 from settwright.pattern.drafts.jacket import draft_jacket
 from tests.bodies import bodies
 

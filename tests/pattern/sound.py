@@ -9,10 +9,10 @@ import pytest
 from shapely.geometry import LineString, Polygon
 
 from settwright.body import Body
+from settwright.commission.design import JacketDesign, LowerSection
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import GIRTH, WALK
 from settwright.pattern import Draft, LineKind, Piece
-from settwright.pattern.design import JacketDesign, LowerSection
 from settwright.pattern.piece import Line, Seam
 
 BODY = ("back", "side", "side-back", "side-front", "front")

@@ -16,6 +16,7 @@ from shapely.geometry import Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
+from settwright.commission.design import JacketDesign, SkirtDesign
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece
@@ -31,7 +32,6 @@ from settwright.pattern.asymmetry import (
     with_full_hip,
     with_low_shoulder,
 )
-from settwright.pattern.design import JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from tests.bodies import completed_bodies

@@ -18,9 +18,7 @@ from shapely.geometry import LineString
 
 from settwright.body import Body
 from settwright.body.estimate import complete
-from settwright.findings import Refusal
-from settwright.pattern import Draft
-from settwright.pattern.design import (
+from settwright.commission.design import (
     BackShoulder,
     BodyCut,
     BustDart,
@@ -30,6 +28,8 @@ from settwright.pattern.design import (
     LowerSection,
     Vent,
 )
+from settwright.findings import Refusal
+from settwright.pattern import Draft
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.piece import Cut
 from tests.bodies import bodies

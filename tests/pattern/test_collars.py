@@ -11,9 +11,9 @@ from dataclasses import replace
 
 import pytest
 
+from settwright.commission.design import JacketDesign
 from settwright.geometry import Path, Point, Transform
 from settwright.pattern import Cut, Draft, Meeting
-from settwright.pattern.design import JacketDesign
 from tests.pattern.front_styles import (
     LAPELS,
     PEAKED,

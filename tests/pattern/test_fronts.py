@@ -14,11 +14,11 @@ from pathlib import Path as File
 import pytest
 from shapely.geometry import LineString, MultiLineString
 
+from settwright.commission.design import Closing, CollarStyle, FrontEdge, FrontStyle, JacketDesign
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Transform
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece
-from settwright.pattern.design import Closing, CollarStyle, FrontEdge, FrontStyle, JacketDesign
 from tests.bodies import bodies
 from tests.pattern.front_styles import (
     CROSSED,

@@ -20,11 +20,11 @@ from shapely.geometry import LineString, Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
+from settwright.commission.design import FrontEdge, JacketDesign, JacketEase
 from settwright.findings import Refusal
 from settwright.geometry import Path, Transform
 from settwright.geometry.tolerances import GIRTH, WALK
 from settwright.pattern import Draft, Meeting, Piece
-from settwright.pattern.design import FrontEdge, JacketDesign, JacketEase
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.record import Recorder
 from tests.bodies import bodies

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from settwright.body.estimate import complete
+from settwright.commission.design import JacketDesign, SkirtDesign
 from settwright.geometry import Path, Point
 from settwright.pattern import Cut, Draft, Edge, Notch, Piece, Step
-from settwright.pattern.design import JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.moved import Kind, Moved, distance_between, moved, whole_shift

@@ -13,11 +13,11 @@ from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
 from settwright.body import Body
+from settwright.commission.design import SkirtDesign
 from settwright.commission.names import PIECES, is_among, stops_of
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import GIRTH, WALK
-from settwright.pattern.design import SkirtDesign
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.piece import Cut, Draft, LineKind, Piece
 from tests.bodies import completed_bodies

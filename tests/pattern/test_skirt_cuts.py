@@ -9,9 +9,9 @@ from dataclasses import replace
 import pytest
 
 from settwright.body import Body
+from settwright.commission.design import SkirtCut, SkirtDesign, WaistFinish
 from settwright.findings import Refusal
 from settwright.geometry.tolerances import GIRTH, WALK
-from settwright.pattern.design import SkirtCut, SkirtDesign, WaistFinish
 from settwright.pattern.drafts.pleats import plan_pleats
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.skirt_waist import SHORT

@@ -13,11 +13,11 @@ from shapely.geometry import Point as Spot
 from shapely.geometry import Polygon
 
 from settwright.body import Body
+from settwright.commission.design import JacketDesign
 from settwright.commission.names import PIECES, is_among, stops_of
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Transform
 from settwright.geometry.tolerances import GIRTH, WALK
-from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.sleeve import draft_sleeve
 from settwright.pattern.piece import Piece, Seam, Step

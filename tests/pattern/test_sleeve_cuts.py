@@ -10,10 +10,10 @@ from dataclasses import replace
 import pytest
 
 from settwright.body import Body
+from settwright.commission.design import BodyCut, BustDart, JacketDesign, SleeveCut, SleeveLength
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import GIRTH, WALK
-from settwright.pattern.design import BodyCut, BustDart, JacketDesign, SleeveCut, SleeveLength
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.one_piece import draft_one_piece
 from settwright.pattern.drafts.sleeve import VENT_LAP, draft_sleeve

@@ -19,10 +19,10 @@ from shapely.geometry import Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
+from settwright.commission.design import FlyLap, TrousersDesign, TrousersWaist
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import GIRTH, WALK
-from settwright.pattern.design import FlyLap, TrousersDesign, TrousersWaist
 from settwright.pattern.drafts.trousers import draft_trousers
 from settwright.pattern.piece import Cut, Draft, Piece, Seam
 from tests.bodies import ROWS, measured, rows

@@ -14,9 +14,9 @@ import shapely
 from settwright.bars.model import Phase
 from settwright.cloth.cloth import Cloth
 from settwright.cloth.colour import mixed_colour
+from settwright.commission.design import FrontEdge
 from settwright.geometry import Point
 from settwright.makeup.model import CutPiece, Hand
-from settwright.pattern.design import FrontEdge
 from settwright.workbook.drawing.figure.body import jacket_body
 from settwright.workbook.drawing.figure.figure import figure
 from settwright.workbook.drawing.figure.form import DEPTH, Half, Layer, Patch, View, places_of

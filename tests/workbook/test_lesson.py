@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from settwright.body.estimate import complete
+from settwright.commission.design import TrousersDesign
 from settwright.commission.reading import read_commission
 from settwright.pattern import Draft
-from settwright.pattern.design import TrousersDesign
 from settwright.pattern.drafts.trousers import draft_trousers
 from settwright.planner.derive import draft_garments
 from settwright.units import Units

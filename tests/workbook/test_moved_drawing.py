@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from settwright.body.estimate import complete
-from settwright.pattern.design import JacketDesign
+from settwright.commission.design import JacketDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.units import Units
 from settwright.workbook.drawing.moved_drawing import draw_moved, moved_size

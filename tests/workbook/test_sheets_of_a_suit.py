@@ -10,9 +10,9 @@ import pytest
 from settwright.bars.crossings import crossings
 from settwright.bars.model import Axis
 from settwright.body.estimate import complete
+from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MakeUpCloths, Stage
-from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.units import Units

@@ -11,10 +11,10 @@ from settwright.bars.model import Match, Phase
 from settwright.body.estimate import complete
 from settwright.cloth.cloth import Bar, Cloth
 from settwright.cloth.cloth import Sequence as Bars
+from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.geometry import Path, Point, Transform
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
-from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.workbook.drawing.pen import Outline, Ring, Stroke

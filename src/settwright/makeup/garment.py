@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from settwright.cloth.give import WOOL, Give
+from settwright.commission.design import FacingGrain, FrontEdge
 from settwright.commission.inside import Inside
 from settwright.findings import Finding, Weight, refuse
 from settwright.makeup.allowances import allowances_of, plain_name
@@ -29,7 +30,6 @@ from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeU
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
 from settwright.pattern import Cut, Draft, Layer, Meeting, Piece, Seam, Side, Touch
-from settwright.pattern.design import FacingGrain, FrontEdge
 
 _HANDS = (Hand.RIGHT, Hand.LEFT)
 # cut from cloth that bars could be matched on, but out of sight, or by custom cut wherever there is room

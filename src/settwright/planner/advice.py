@@ -24,6 +24,7 @@ from settwright.bars.ranking import Ranking, rank_fronts
 from settwright.bars.ways import hindrance
 from settwright.body.estimate import complete
 from settwright.cloth import Cloth, Nap
+from settwright.commission.design import FrontEdge
 from settwright.commission.model import Commission, Uneven
 from settwright.findings import Refusal
 from settwright.geometry import Point
@@ -31,7 +32,6 @@ from settwright.layout.engine import EFFORT, lay
 from settwright.layout.model import Board, LatticeState, Shape
 from settwright.layout.rules import reckon
 from settwright.makeup.model import CutPiece, MadeUp
-from settwright.pattern.design import FrontEdge
 from settwright.plan.plan import Plan
 from settwright.planner.comparing import hems_of, with_field
 from settwright.planner.derive import (

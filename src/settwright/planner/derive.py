@@ -20,6 +20,7 @@ from settwright.body.catalogue import FOR_TROUSERS
 from settwright.body.estimate import complete
 from settwright.body.posture import for_posture
 from settwright.cloth import Cloth, Sequence
+from settwright.commission.design import FacingGrain, FrontEdge
 from settwright.commission.model import Commission, Uneven
 from settwright.commission.model import Pin as Said
 from settwright.findings import Finding, Refusal, Weight, refuse
@@ -33,7 +34,6 @@ from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Layer, Piece
 from settwright.pattern.asymmetry import halves_of, hips_may_differ, with_own_hips
-from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers

@@ -11,12 +11,12 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 from settwright.bars.model import Orientation, Phase
 from settwright.cloth import Cloth
 from settwright.cloth.dominance import warp_dominance, weft_dominance
+from settwright.commission.design import FacingGrain, FrontEdge
 from settwright.makeup.edges.kinds import EdgeKind, edge_kinds
 from settwright.makeup.edges.saying import remedies
 from settwright.makeup.edges.shaped import ShapedFacing, shaped_facing
 from settwright.makeup.edges.shaping import Station, Way
 from settwright.pattern import Piece
-from settwright.pattern.design import FacingGrain, FrontEdge
 from settwright.plan.plan import Plan
 from settwright.units import Units, format_fine, format_length
 from settwright.workbook.drawing.facing_drawing import draw_facing, facing_box

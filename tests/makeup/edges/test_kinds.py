@@ -5,13 +5,13 @@ from dataclasses import replace
 import pytest
 from shapely import Polygon, box
 
+from settwright.commission.design import Closing, FrontEdge, JacketDesign
 from settwright.findings import Refusal
 from settwright.geometry import Point
 from settwright.geometry.tolerances import HAND
 from settwright.makeup.edges.kinds import EdgeKind, edge_kinds
 from settwright.makeup.facing import joined_front, with_extended_facing
 from settwright.pattern import Draft, LineKind, Piece
-from settwright.pattern.design import Closing, FrontEdge, JacketDesign
 from tests.pattern.front_styles import CROSSED, PEAKED, PLAIN, ROUND, SHAWL, V_NECK, body_of, drawn, polygon
 
 EXTENDED, SPLIT = FrontEdge.EXTENDED, FrontEdge.SPLIT

@@ -6,11 +6,11 @@ import pytest
 from shapely import Point as Spot
 
 from settwright.cloth.give import WOOL, Fibre, usual
+from settwright.commission.design import FacingGrain
 from settwright.makeup.edges.bending import stretched
 from settwright.makeup.edges.shaped import rectangle_round, shaped_facing, with_shaped_facings
 from settwright.makeup.edges.shaping import Way
 from settwright.pattern import Piece
-from settwright.pattern.design import FacingGrain
 from tests.pattern.front_styles import drafted, polygon
 
 CURVED = ("notched", "peaked", "shawl", "V", "V, straight", "crossed", "crossed, rounded")

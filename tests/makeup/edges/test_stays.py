@@ -8,10 +8,10 @@ import pytest
 from shapely import Polygon, box
 
 from settwright.cloth.give import Fibre, Give, usual
+from settwright.commission.design import FrontEdge, JacketDesign
 from settwright.makeup import Hand, MakeUpCloths, Stage, make_up
 from settwright.makeup.edges.stay_plan import stay_plan
 from settwright.makeup.edges.stays import Material, Stay, stays_of
-from settwright.pattern.design import FrontEdge, JacketDesign
 from tests.pattern.front_styles import PLAIN, V_NECK, body_of, drawn
 
 SILK = usual(Fibre.SILK)

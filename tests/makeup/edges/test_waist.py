@@ -8,11 +8,11 @@ from dataclasses import replace
 import pytest
 
 from settwright.cloth.give import WOOL, Fibre, usual
+from settwright.commission.design import FrontEdge, SkirtCut, SkirtDesign, WaistFinish
 from settwright.geometry.tolerances import PRINT
 from settwright.makeup import Hand, MakeUpCloths, Stage, make_up
 from settwright.makeup.edges.waist import MOST_HELD_IN, WaistPlan, reserves_of, waist_findings, waist_plan
 from settwright.pattern import Draft
-from settwright.pattern.design import FrontEdge, SkirtCut, SkirtDesign, WaistFinish
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.skirt_waist import SHORT
 from tests.pattern.front_styles import body_of

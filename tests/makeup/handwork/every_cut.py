@@ -5,11 +5,11 @@ from __future__ import annotations
 from functools import cache
 from unittest.mock import patch
 
+from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign, TrousersDesign, TrousersWaist
 from settwright.commission.inside import Inside
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.cutting import seam_polygon
 from settwright.pattern import Draft
-from settwright.pattern.design import FrontEdge, JacketDesign, SkirtDesign, TrousersDesign, TrousersWaist
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers

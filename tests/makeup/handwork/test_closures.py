@@ -6,11 +6,11 @@ from functools import cache
 
 import pytest
 
+from settwright.commission.design import FrontEdge, JacketDesign
 from settwright.commission.handwork import BandFastening, Buttonholes, Closures
 from settwright.makeup import Fastenings, Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.closures import hole_length
 from settwright.makeup.model import ClosureKind
-from settwright.pattern.design import FrontEdge, JacketDesign
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.units import INCH
 from tests.makeup.handwork.every_cut import FOLDED, drafted

@@ -8,12 +8,12 @@ from graphlib import TopologicalSorter
 
 import pytest
 
+from settwright.commission.design import FrontEdge
 from settwright.makeup import Hand, MakeUpCloths, Stage, Step, make_up
 from settwright.makeup.handwork.graph import in_order
 from settwright.makeup.handwork.order import corners, order_of_work, works_of
 from settwright.makeup.handwork.roles import Joint, Part, part_of
 from settwright.pattern import Draft, Piece
-from settwright.pattern.design import FrontEdge
 from tests.makeup.handwork.every_cut import FOLDED, NAMES, SUIT, TROUSERS, drafted, made
 from tests.makeup.toy_drafts import jacket, skirt, straight_piece
 

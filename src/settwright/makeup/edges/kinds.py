@@ -10,10 +10,10 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from settwright.commission.design import FacingGrain, FrontEdge, FrontStyle, JacketDesign
 from settwright.makeup.allowances import EDGE, SEAM
 from settwright.makeup.edges.shaping import Shaping, Way
 from settwright.pattern import Piece
-from settwright.pattern.design import FacingGrain, FrontEdge, FrontStyle, JacketDesign
 
 _SEWN = 12 / 100  # minutes a millimetre: baste, sew, grade, turn, baste again
 _FOLDED = 5 / 100  # stay the fold, baste it

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
+from settwright.commission.design import FacingGrain
 from settwright.findings import Finding, Weight
 from settwright.makeup.edges.shaped import ShapedFacing
 from settwright.makeup.edges.shaping import Way
-from settwright.pattern.design import FacingGrain
 
 
 def shaping_findings(shaped: Iterable[ShapedFacing], grain: FacingGrain) -> tuple[Finding, ...]:

@@ -13,12 +13,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from settwright.cloth.give import Give
+from settwright.commission.design import FacingGrain
 from settwright.geometry import Path, Point, direction, fair_curve, joined
 from settwright.makeup.edges.bending import End
 from settwright.makeup.edges.shaping import Shaping, shaping_of
 from settwright.makeup.edges.strip import Strip, laid_along
 from settwright.pattern import Draft, Line, LineKind, Mark, Piece, Seam
-from settwright.pattern.design import FacingGrain
 
 STATION = "station-"
 _ALONG = ("lapel", "neckline", "front-edge")  # from the top down: the edges that a strip can follow

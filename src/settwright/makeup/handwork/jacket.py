@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from settwright.commission.design import FrontEdge
 from settwright.makeup.edges.shaped import STATION
 from settwright.makeup.handwork.roles import Joint, Part
-from settwright.makeup.handwork.task import IRON, MACHINE, NEEDLES, SHEARS, Present, Task, having, sewing
+from settwright.makeup.handwork.task import IRON, MACHINE, NEEDLES, SHEARS, Present, Task, cutting, having, sewing
 from settwright.pattern import LineKind
-from settwright.pattern.design import FrontEdge
 
 _BODY = Part.BODY
 _FRONT = ("front", "front-lower", "side-front", "side-front-lower", "side", "side-lower")
@@ -103,22 +103,18 @@ JACKET: tuple[Task, ...] = (
         when=having(Part.SLEEVE, Part.GUSSET),
         caution=SHEARS,
     ),
-    Task(
+    cutting(
         "cut the pockets",
         "Lay each flap on the front itself, bar on bar, and chalk it there; cut flaps, welts and their linings.",
         ("correct the body",),
-        (Part.POCKET,),
-        when=having(Part.POCKET),
-        caution=SHEARS,
+        Part.POCKET,
     ),
-    Task(
+    cutting(
         "cut the interlining",
         "Cut it to the corrected fronts and collar, its grain as theirs unless its piece says otherwise; cut darts"
         " out of it and close them edge to edge over a strip.",
         ("correct the body",),
-        (Part.INTERLINING,),
-        when=having(Part.INTERLINING),
-        caution=SHEARS,
+        Part.INTERLINING,
     ),
     Task(
         "cut the stays",
@@ -160,13 +156,11 @@ JACKET: tuple[Task, ...] = (
         sews=(Joint.INTERLINING,),
         caution=NEEDLES,
     ),
-    Task(
+    cutting(
         "cut the patches",
         "Chalk each patch over its traced hole, bar on bar, and cut it; press the centre line in.",
         ("correct the body",),
-        (Part.PATCH,),
-        when=having(Part.PATCH),
-        caution=SHEARS,
+        Part.PATCH,
     ),
     Task(
         "bind the buttonholes",
@@ -240,14 +234,12 @@ JACKET: tuple[Task, ...] = (
         ),
         caution=IRON,
     ),
-    Task(
+    cutting(
         "cut the facings",
         "Lay the facings on their blocks against the finished fronts: bars at a lapel's edge are chosen from"
         " how it really rolls. Keep the turn of cloth that the draft gives.",
         ("tape the front edges", "stay the fold of the front", "correct the body"),
-        (Part.FACING,),
-        when=having(Part.FACING),
-        caution=SHEARS,
+        Part.FACING,
     ),
     Task(
         "shape the facings",
@@ -336,14 +328,12 @@ JACKET: tuple[Task, ...] = (
         when=sewing(Joint.FACING_SHOULDER, Joint.FACING_BACK, Joint.FACING_COLLAR),
         caution=f"{IRON} {MACHINE}",
     ),
-    Task(
+    cutting(
         "cut the collar",
         "Cut the collar's inner layer and its interlining; the layer that is seen stays in its block until the second"
         " fitting has settled the neck.",
         ("correct the body",),
-        (Part.COLLAR,),
-        when=having(Part.COLLAR),
-        caution=SHEARS,
+        Part.COLLAR,
     ),
     Task(
         "make the under collar",
@@ -459,14 +449,12 @@ JACKET: tuple[Task, ...] = (
         ),
         caution=NEEDLES,
     ),
-    Task(
+    cutting(
         "cut the lining",
         "Cut the lining by its pieces, corrected as the fittings were, with the pleat at the centre back and the ease"
         " that its pieces give.",
         ("second fitting",),
-        (Part.LINING,),
-        when=having(Part.LINING),
-        caution=SHEARS,
+        Part.LINING,
     ),
     Task(
         "make the lining",

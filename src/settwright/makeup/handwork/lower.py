@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from settwright.makeup.handwork.roles import Joint, Part
-from settwright.makeup.handwork.task import IRON, MACHINE, NEEDLES, SHEARS, Present, Task, having, sewing
+from settwright.makeup.handwork.task import IRON, MACHINE, NEEDLES, SHEARS, Present, Task, cutting, having, sewing
 
 _SKIRT = (Part.BODY,)
 
@@ -141,21 +141,17 @@ SKIRT: tuple[Task, ...] = (
         when=lambda present: present.named("zip-end"),
         caution=f"{NEEDLES} {IRON}",
     ),
-    Task(
+    cutting(
         "cut the skirt's band",
         "Cut band or ribbon to the waist as fitted, with the lap for the fastening.",
         ("correct the skirt",),
-        (Part.BAND,),
-        when=having(Part.BAND),
-        caution=SHEARS,
+        Part.BAND,
     ),
-    Task(
+    cutting(
         "cut the skirt's lining",
         "Cut the lining by its pieces, corrected as the skirt was.",
         ("correct the skirt",),
-        (Part.LINING,),
-        when=having(Part.LINING),
-        caution=SHEARS,
+        Part.LINING,
     ),
     Task(
         "make the skirt's lining",
@@ -316,21 +312,17 @@ TROUSERS: tuple[Task, ...] = (
         when=_one_after_the_other,
         caution=f"{IRON} {MACHINE}",
     ),
-    Task(
+    cutting(
         "cut the trousers' band",
         "Cut band or ribbon to the waist as fitted, its halves with the seat's allowance at the centre back.",
         ("correct the trousers",),
-        (Part.BAND,),
-        when=having(Part.BAND),
-        caution=SHEARS,
+        Part.BAND,
     ),
-    Task(
+    cutting(
         "cut the trousers' lining",
         "Cut the lining by its pieces, corrected as the trousers were.",
         ("correct the trousers",),
-        (Part.LINING,),
-        when=having(Part.LINING),
-        caution=SHEARS,
+        Part.LINING,
     ),
     Task(
         "line the trousers",

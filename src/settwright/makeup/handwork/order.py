@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from settwright.commission.design import FrontEdge
 from settwright.findings import Finding, Weight
 from settwright.makeup.allowances import plain_name
 from settwright.makeup.handwork.ensemble import AFTER, BEFORE, LAST_PRESS, OTHER, OTHER_PIECES
@@ -34,7 +35,6 @@ from settwright.makeup.handwork.roles import (
 from settwright.makeup.handwork.task import Present, Task
 from settwright.makeup.model import CutPiece, JoinSide, SewnPair, Step
 from settwright.pattern import LineKind
-from settwright.pattern.design import FrontEdge
 
 _TABLES = {JACKET: JACKET_TASKS, SKIRT: SKIRT_TASKS, TROUSERS: TROUSERS_TASKS}
 

@@ -6,11 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cached_property
 
+from settwright.commission.design import FrontEdge
 from settwright.makeup.allowances import plain_name
 from settwright.makeup.handwork.roles import Joint, Part, Work, part_of
 from settwright.makeup.model import CutPiece
 from settwright.pattern import LineKind
-from settwright.pattern.design import FrontEdge
 
 RULES = "Local rules and the makers' instructions come first."
 SHEARS = (
@@ -114,3 +114,8 @@ def having(*parts: Part) -> Callable[[Present], bool]:
 def sewing(*joints: Joint) -> Callable[[Present], bool]:
     """Returns the condition that one of the joints is there to sew."""
     return lambda present: not present.joints.isdisjoint(joints)
+
+
+def cutting(name: str, text: str, after: tuple[str, ...], part: Part) -> Task:
+    """Returns the step in which one part is cut, where there is any of it."""
+    return Task(name, text, after, (part,), when=having(part), caution=SHEARS)

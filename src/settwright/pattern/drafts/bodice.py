@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 from itertools import pairwise
 
+from settwright.commission.design import BodyCut, JacketDesign
 from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
-from settwright.pattern.design import BodyCut, JacketDesign
 from settwright.pattern.drafts.armhole import Armhole, ArmholePart
 from settwright.pattern.drafts.back_neck import draw_back_neck
 from settwright.pattern.drafts.frame import Frame, Fullness, Gap

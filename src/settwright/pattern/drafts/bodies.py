@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from settwright.commission.design import BodyCut, CentreBack, JacketDesign, Vent
 from settwright.geometry import Path, Point
-from settwright.pattern.design import BodyCut, CentreBack, JacketDesign, Vent
 from settwright.pattern.drafts.bodice import WHOLE_HIP, Bodice
 from settwright.pattern.drafts.darts import Opened, opened, shifted, waist_dart
 from settwright.pattern.drafts.frame import SEAMS, Frame, Fullness

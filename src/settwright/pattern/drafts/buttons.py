@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from settwright.commission.design import Closing, CollarStyle, FrontStyle, JacketDesign
 from settwright.findings import refuse
 from settwright.geometry import Point
-from settwright.pattern.design import Closing, CollarStyle, FrontStyle, JacketDesign
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.record import Recorder
 

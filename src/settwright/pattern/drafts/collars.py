@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from settwright.pattern.design import CollarStyle, JacketDesign
+from settwright.commission.design import CollarStyle, JacketDesign
 from settwright.pattern.drafts.bodice import Bodice
 from settwright.pattern.drafts.collar import draw_collar
 from settwright.pattern.drafts.collar_lines import TurnOfCloth, WornEdge, third_of

@@ -11,9 +11,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
+from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
-from settwright.pattern.design import FrontEdge, FrontStyle, JacketDesign
 from settwright.pattern.drafts.bodice import Bodice
 from settwright.pattern.drafts.collar import widened_gorge
 from settwright.pattern.drafts.collar_lines import TurnOfCloth, third_of

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from settwright.commission.design import CollarStyle, FrontEdge, JacketDesign
 from settwright.findings import refuse
-from settwright.pattern.design import CollarStyle, FrontEdge, JacketDesign
 from settwright.pattern.drafts.bodice import Bodice
 from settwright.pattern.drafts.collar_lines import TurnOfCloth
 from settwright.pattern.drafts.facing import draw_back_neck_facing, draw_front_facing, split_facing

@@ -14,9 +14,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from settwright.body import Body
-from settwright.findings import Finding, Refusal, Weight
-from settwright.geometry import Point, Transform
-from settwright.pattern.design import (
+from settwright.commission.design import (
     BackShoulder,
     BodyCut,
     BustDart,
@@ -26,6 +24,8 @@ from settwright.pattern.design import (
     JacketDesign,
     Vent,
 )
+from settwright.findings import Finding, Refusal, Weight
+from settwright.geometry import Point, Transform
 from settwright.pattern.drafts.record import Recorder
 
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from settwright.commission.design import Closing, CollarStyle, FrontStyle, JacketDesign
 from settwright.findings import refuse
 from settwright.geometry import Path, Point
-from settwright.pattern.design import Closing, CollarStyle, FrontStyle, JacketDesign
 from settwright.pattern.drafts.buttons import Buttons
 from settwright.pattern.drafts.collar_lines import third_of
 from settwright.pattern.drafts.frame import Frame

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from settwright.body import Body
-from settwright.pattern.design import JacketDesign
+from settwright.commission.design import JacketDesign
 from settwright.pattern.drafts.bodice import draw_bodice
 from settwright.pattern.drafts.bodies import draw_body
 from settwright.pattern.drafts.collar_lines import TurnOfCloth

@@ -11,9 +11,9 @@ import math
 from dataclasses import dataclass, replace
 
 from settwright.body import Body
+from settwright.commission.design import JacketDesign
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform, hook_curve
-from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.parts import Parts, joining

@@ -8,9 +8,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, hook_curve
-from settwright.pattern.design import FrontEdge, FrontStyle, JacketDesign
 from settwright.pattern.drafts.buttons import Buttons, place_buttons
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.record import Recorder

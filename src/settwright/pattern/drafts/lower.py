@@ -11,9 +11,9 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from settwright.commission.design import CentreBack, JacketDesign, LowerSection
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, crossing, direction, hook_curve
-from settwright.pattern.design import CentreBack, JacketDesign, LowerSection
 from settwright.pattern.drafts.bodice import WHOLE_HIP
 from settwright.pattern.drafts.bodies import PIECES
 from settwright.pattern.drafts.frame import HIP_SHARES, SEAMS, Frame

@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
+from settwright.commission.design import Closing, CollarStyle, FrontStyle, JacketDesign
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, hook_curve
-from settwright.pattern.design import Closing, CollarStyle, FrontStyle, JacketDesign
 from settwright.pattern.drafts.bending import bend_by, reach, root
 from settwright.pattern.drafts.buttons import Buttons, closes_to_the_neck, place_buttons
 from settwright.pattern.drafts.frame import Frame

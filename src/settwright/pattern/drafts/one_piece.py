@@ -13,8 +13,8 @@ import math
 from dataclasses import dataclass, replace
 
 from settwright.body import Body
+from settwright.commission.design import JacketDesign
 from settwright.geometry import Path, Point, Transform, crossing, hook_curve
-from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_fit import (

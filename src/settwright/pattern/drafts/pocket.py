@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from settwright.commission.design import BodyCut, JacketDesign, LowerSection
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, hook_curve
-from settwright.pattern.design import BodyCut, JacketDesign, LowerSection
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.parts import Parts
 from settwright.pattern.drafts.record import Recorder

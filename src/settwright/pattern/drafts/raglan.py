@@ -13,9 +13,9 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from settwright.body import Body
+from settwright.commission.design import FrontStyle, JacketDesign
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform, hook_curve
-from settwright.pattern.design import FrontStyle, JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, laid_flat, record_width, settings

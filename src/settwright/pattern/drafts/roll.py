@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from settwright.commission.design import JacketDesign
 from settwright.geometry import Path, Point, crossing, hook_curve
-from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.record import Recorder
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from settwright.commission.design import JacketDesign
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
-from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.back_neck import draw_back_neck
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.buttons import Buttons, place_buttons

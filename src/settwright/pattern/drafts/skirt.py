@@ -9,9 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from settwright.body import Body
+from settwright.commission.design import SkirtCut, SkirtDesign, WaistFinish
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform
-from settwright.pattern.design import SkirtCut, SkirtDesign, WaistFinish
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.pleated import lay_pleats, pleated_back, pleated_front, pleated_waist
 from settwright.pattern.drafts.record import Recorder

@@ -11,9 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from settwright.body import Body
+from settwright.commission.design import SkirtDesign
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform, crossing, hook_curve
-from settwright.pattern.design import SkirtDesign
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.skirt_waist import Stretch, Waist
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side

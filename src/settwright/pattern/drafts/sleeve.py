@@ -10,8 +10,8 @@ from __future__ import annotations
 import itertools
 
 from settwright.body import Body
+from settwright.commission.design import JacketDesign
 from settwright.geometry import Path, Point, Transform, fair_curve
-from settwright.pattern.design import JacketDesign
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_fit import (

@@ -13,9 +13,9 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from settwright.body import Body
+from settwright.commission.design import JacketDesign, SleeveLength
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Point
-from settwright.pattern.design import JacketDesign, SleeveLength
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_lines import Arm, Cap, Folded, Frame, Underarm, capped, folded

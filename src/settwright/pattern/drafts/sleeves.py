@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from settwright.body import Body
-from settwright.pattern.design import JacketDesign, SleeveCut
+from settwright.commission.design import JacketDesign, SleeveCut
 from settwright.pattern.drafts.bodice import Bodice
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.kimono import with_kimono

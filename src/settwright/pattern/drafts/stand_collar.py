@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 
+from settwright.commission.design import JacketDesign, StandEnds
 from settwright.findings import refuse
 from settwright.geometry import ORIGIN, Path, Point, Transform, hook_curve
-from settwright.pattern.design import JacketDesign, StandEnds
 from settwright.pattern.drafts.bending import bend_by
 from settwright.pattern.drafts.collar_lines import TurnOfCloth
 from settwright.pattern.drafts.record import Recorder

@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from settwright.body import Body
+from settwright.commission.design import TrousersDesign, TrousersWaist
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform
-from settwright.pattern.design import TrousersDesign, TrousersWaist
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.skirt_panel import Dart
 from settwright.pattern.drafts.trousers_band import draw_band, measure_ribbon

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from settwright.body import Body
+from settwright.commission.design import TrousersDesign
 from settwright.findings import Finding, Refusal, Weight
-from settwright.pattern.design import TrousersDesign
 from settwright.pattern.drafts.record import Recorder
 
 LEAST_DART = 8.0  # a smaller one isn't worth sewing (common practice, no source)

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from settwright.commission.design import FlyLap, TrousersDesign
 from settwright.geometry import Path, Point, Transform, hook_curve
-from settwright.pattern.design import FlyLap, TrousersDesign
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Seam, Side
 

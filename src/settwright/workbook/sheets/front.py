@@ -24,34 +24,33 @@ PRINTING = (
     "Print at 100 % (actual size).",
     "Switch off “fit to page” and “shrink”.",
     "",
-    "The square on the left must measure",
-    "100 mm, this one 4 inches, each way,",
-    "along the sheet and across it. Measure",
-    "with the tape that measured the client.",
+    "The inner square must measure 100 mm,",
+    "the outer one 4 inches, along the sheet",
+    "and across it. Measure with the tape",
+    "that measured the client.",
     "If they are off, set the printer right",
     "and print again; don't mend by eye.",
 )
 
 
-def draw_squares(pen: Pen, corner: Point, width: float) -> None:
-    """Draws the 100 mm and the 4 inch square, upper left corner at `corner`, `width` from end to end.
+def draw_squares(pen: Pen, corner: Point) -> None:
+    """Draws the 100 mm square within the 4 inch one, the upper left corner of the outer one at `corner`.
 
-    In the first stands the key of the marks, in the second how to print. They may overlap where `width` is short.
+    In them stands the key of the marks, beside them how to print.
     """
-    left = corner - Point(0.0, SQUARE_MM)
-    right = corner + Point(width - SQUARE_IN, -SQUARE_IN)
-    for foot, side in ((left, SQUARE_MM), (right, SQUARE_IN)):
+    foot = corner - Point(0.0, SQUARE_IN)
+    rim = (SQUARE_IN - SQUARE_MM) / 2
+    for inset in (0.0, rim):
+        low, high = inset, SQUARE_IN - inset
         pen.path(
-            [foot, foot + Point(side, 0), foot + Point(side, side), foot + Point(0, side)],
+            [foot + Point(low, low), foot + Point(high, low), foot + Point(high, high), foot + Point(low, high)],
             stroke=SQUARE_LINE,
             closed=True,
         )
-    room = min(SQUARE_MM, width - SQUARE_IN)
-    pen.text(left + Point(room / 2, SQUARE_MM - 6.5), "100 mm", size=4.2, weight="semibold", anchor="middle")
-    middle = right + Point(SQUARE_IN - (width - SQUARE_MM) / 2 if width < SQUARE_MM + SQUARE_IN else SQUARE_IN / 2, 0)
-    pen.text(middle + Point(0, SQUARE_IN - 8.1), "4 inches", size=4.2, weight="semibold", anchor="middle")
-    _draw_key(pen, left + Point(4.0, SQUARE_MM - 15.0))
-    start = Point(max(corner.x + SQUARE_MM, right.x) + 5.0, right.y + SQUARE_IN - 22.0)
+    title = "100 mm inside, 4 inches outside"
+    pen.text(foot + Point(SQUARE_IN / 2, SQUARE_IN - 8.1), title, size=4.2, weight="semibold", anchor="middle")
+    _draw_key(pen, corner + Point(rim + 4.0, -rim - 15.0))
+    start = corner + Point(SQUARE_IN + 6.0, -8.1)
     for number, text in enumerate(PRINTING):
         pen.text(start - Point(0, number * 5.6), text, size=3.6, weight="semibold" if number == 0 else "regular")
 
@@ -125,10 +124,6 @@ def draw_map(pen: Pen, plane: Plane, corner: Point, room: tuple[float, float], *
     pen.polygons(outlines, fill="#ffffff")
     pen.polylines(outlines, stroke=Stroke(0.15, QUIET), closed=True)
     pen.polylines(cells, stroke=Stroke(0.12, RULE), closed=True)
-    for number, laid in enumerate(plane.laid, start=1):
-        heart = laid.outline.representative_point()
-        at = to_map(Point(heart.x, heart.y)) - Point(0, 1.0)
-        pen.text(at, str(number), size=3.0, weight="semibold", anchor="middle", colour=INK)
     for tile in plane.tiles:
         left, _, right, top = plane.cell(tile.row, tile.column)
         at = to_map(Point(left, top)) + Point(0.8, -2.6)
@@ -136,6 +131,16 @@ def draw_map(pen: Pen, plane: Plane, corner: Point, room: tuple[float, float], *
         page = f"p. {tile.number + first_page - 1}"
         if text_width(tile.label + page, 2.4) < (right - left) * scale - 2:
             pen.text(Point(to_map(Point(right, top)).x - 0.8, at.y), page, size=2.0, anchor="end", colour=QUIET)
+    for number, laid in enumerate(plane.laid, start=1):
+        heart = laid.outline.representative_point()
+        at = to_map(Point(heart.x, heart.y)) - Point(0, 1.0)
+        half = text_width(str(number), 3.0, "semibold") / 2 + 0.4
+        pen.path(
+            [at + Point(x, y) for x, y in ((-half, -0.5), (half, -0.5), (half, 2.6), (-half, 2.6))],
+            fill="#ffffff",
+            closed=True,
+        )  # clear of the tiles' names
+        pen.text(at, str(number), size=3.0, weight="semibold", anchor="middle", colour=INK)
 
 
 def _ring(by: Transform, left: float, bottom: float, right: float, top: float) -> Ring:

@@ -152,7 +152,7 @@ def one_large_sheet(pattern: Pattern, width: float | None = None) -> bytes:
         corner = Point(ROLL_MARGIN, size[1] - ROLL_MARGIN)
         pen = PdfPen(canvas)
         used = front.draw_heading(pen, corner, room, pattern.title, _about(pieces, pattern.stage))
-        front.draw_squares(pen, corner - Point(0, used), min(room, front.SQUARE_MM + front.SQUARE_IN + 20.0))
+        front.draw_squares(pen, corner - Point(0, used))
         _keep_forms(canvas, sheet, pattern)
         for laid in sheet:
             _show(canvas, laid, corner - Point(0, head))
@@ -218,7 +218,7 @@ def _draw_front_page(canvas: Canvas, plane: Plane, title: str, stage: Stage) -> 
     last = plane.tiles[-1].label.rstrip("0123456789")
     sheets = f"{len(plane.tiles)} pages to paste together after this one, rows A to {last}."
     used = front.draw_heading(pen, corner, wide, title, (*_about([laid.piece for laid in plane.laid], stage), sheets))
-    front.draw_squares(pen, corner - Point(0, used), wide)
+    front.draw_squares(pen, corner - Point(0, used))
     used += front.BLOCK_HEIGHT + 8.0
     how = (
         "Trim each page along its dashed left and upper lines, lay it on its neighbour's lap so that the numbered"
