@@ -23,6 +23,7 @@ from settwright.makeup.model import CutPiece, MadeUp
 from settwright.web.grid import grid_of
 from settwright.workbook.drawing.figure.figure import figure
 from settwright.workbook.drawing.figure.form import Layer, Patch, View
+from settwright.workbook.drawing.garment import pieces_seen
 from settwright.workbook.drawing.marks import caption
 from settwright.workbook.drawing.plaid import Places, runs, woven
 
@@ -49,6 +50,7 @@ def picture_data(made_up: MadeUp, match: Match, view: View, button_diameter: flo
                 "name": layer.name,
                 "grounds": [_ring(ring) for ring in layer.grounds],
                 "patches": [_patch(patch, pieces[patch.instance], phases) for patch in layer.patches],
+                "outlines": [_shape(shape) for shape in pieces_seen(layer)],
                 "lines": [_line(line) for line in layer.lines],
                 "buttons": [
                     [*_rounded((float(at[0, 0]), -float(at[0, 1]))), button_diameter / 2] for at in layer.buttons

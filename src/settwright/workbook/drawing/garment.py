@@ -183,16 +183,21 @@ def _draw_chalk(pen: Pen, at: Point, figure: str) -> None:
 def _draw_lines(page: _Page, layer: Layer) -> None:
     if not layer.patches:
         return
-    seen: dict[str, list[BaseGeometry]] = {}
-    for patch in layer.patches:
-        seen.setdefault(patch.instance, []).append(patch.shape)
-    shapes = [_joined(parts) for parts in seen.values()]
+    shapes = pieces_seen(layer)
     if len(shapes) > 1:
         for shape in shapes:
             _stroke(page, shape, page.inks.seam)
     _stroke(page, _joined(shapes), page.inks.outline)
     for line in layer.lines:
         page.pen.path([Point(float(x) * page.scale, float(y) * page.scale) for x, y in line], stroke=page.inks.seam)
+
+
+def pieces_seen(layer: Layer) -> list[BaseGeometry]:
+    """Returns what is seen of each cut piece of a layer: its patches as one, for no seam parts them."""
+    seen: dict[str, list[BaseGeometry]] = {}
+    for patch in layer.patches:
+        seen.setdefault(patch.instance, []).append(patch.shape)
+    return [_joined(parts) for parts in seen.values()]
 
 
 def _draw_button(page: _Page, at: Point, diameter: float) -> None:
@@ -230,4 +235,4 @@ def _stroke(page: _Page, shape: BaseGeometry, stroke: Stroke) -> None:
             page.pen.path(outline, stroke=stroke, closed=True)
 
 
-__all__ = ["Extent", "View", "draw_garment"]
+__all__ = ["Extent", "View", "draw_garment", "pieces_seen"]

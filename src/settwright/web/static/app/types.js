@@ -160,6 +160,7 @@
  * @property {string} name
  * @property {string[]} grounds
  * @property {Patch[]} patches
+ * @property {string[]} outlines
  * @property {string[]} lines
  * @property {[number, number, number][]} buttons
  *

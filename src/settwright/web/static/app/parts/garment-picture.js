@@ -183,7 +183,7 @@ export class GarmentPicture extends HTMLElement {
       }
       pen.strokeStyle = inks.line;
       pen.lineWidth = 1.1 * hair;
-      for (const patch of layer.patches) pen.stroke(this.#outline(patch));
+      for (const outline of layer.outlines) pen.stroke(new Path2D(outline));
       for (const line of layer.lines) pen.stroke(new Path2D(line));
       for (const [x, y, radius] of layer.buttons) this.#button(pen, x, y, radius, hair, inks);
     }
