@@ -27,7 +27,6 @@ from settwright.pattern.asymmetry import (
     hip_edges,
     reshaped,
     shape_half,
-    shape_whole,
     shoulder_turn,
     with_full_hip,
     with_low_shoulder,
@@ -174,19 +173,6 @@ def test_a_side_seam_leaves_waist_and_hem_in_its_old_directions() -> None:
         assert max(turns) < math.sin(math.radians(1.0))
 
 
-def test_each_side_of_a_skirt_front_cut_whole_has_its_own_hip() -> None:
-    right, left = Half(0.0, 15.0), Half(0.0, -15.0)
-    (own,) = shape_whole(skirt(), right, left, 202.0)
-    even = skirt().piece("skirt-front")
-    for side, out in (("right", -7.5), ("left", -7.5)):  # her right lies at the left: out to the left, in to the left
-        path, before = own.edge(f"side.{side}").path, even.edge(f"side.{side}").path
-        at = own.stop(f"side.{side}", "hip")
-        moved = path.at(at) - before.at(even.stop(f"side.{side}", "hip"))
-        assert moved.x == pytest.approx(out, abs=0.05)
-    hem = own.edge("side.right").path, even.edge("side.right").path
-    assert min(p.y for p in (hem[0].start, hem[0].end)) == min(p.y for p in (hem[1].start, hem[1].end))
-
-
 def test_a_jacket_that_ends_above_the_hip_is_let_out_at_its_hem_in_part() -> None:
     body = complete(CLIENT)
     short = draft_jacket(body, replace(JacketDesign(), length_below_waist=140.0), 1.0)
@@ -209,7 +195,6 @@ def test_outlines_stay_whole_and_mirror(half: Half) -> None:
 
 def test_an_even_half_changes_nothing() -> None:
     assert shape_half(jacket(), Half(), 202.0) == ()
-    assert shape_whole(skirt(), Half(), Half(), 202.0) == ()
     back = jacket().piece("back")
     same = reshaped(back, {"armhole": lambda along: Point(0.0, 0.0)})
     for edge in back.edges:

@@ -31,7 +31,7 @@ DESIGN = TrousersDesign()
 QUICK = (Phase.explicit, Phase.generate)
 SMOOTH = math.radians(1.0)
 INCH = 25.4
-FULLNESS = {0: 0.0, 1: 28.0, 2: 44.0}  # of a front's pleats, as the design page says
+FULLNESS = {0: 0.0, 1: 28.0, 2: 44.0}  # of a front's pleats; common practice, no source
 
 # waist and hip by bust
 SIZES = {820: (650.0, 870.0), 920: (740.0, 980.0), 1120: (980.0, 1180.0)}

@@ -127,7 +127,6 @@ def complete(measured: Mapping[str, float], units: Units = Units.CM) -> Body:
             known[rule.name] = estimate
             findings.extend(_told(estimate, units))
     findings.extend(_contradictions({name: measure.value for name, measure in known.items()}, measured, units))
-    findings.extend(_uneven(measured, units))
     named = (*CATALOGUE, *(definition for definition in DEPARTURES if definition.name in known))
     return for_posture(Body(tuple(known[definition.name] for definition in named), tuple(findings)), units)
 
@@ -291,23 +290,6 @@ def _far_from_rule(value: float, expected: Measure, units: Units) -> Iterator[Fi
             f"{definition.written(expected.value, units)}, {expected.how}).",
             "It was taken as measured; read the tape once more before cutting.",
         )
-
-
-def _uneven(measured: Mapping[str, float], units: Units) -> Iterator[Finding]:
-    """Yields what to do by hand about an uneven figure, for what the plan cuts alike on both halves."""
-    by_hand = {
-        "low_shoulder": "On that side turn the shoulders of front and back down by it about the neck point.",
-    }
-    for definition in DEPARTURES:
-        name, _, hand = definition.name.rpartition("_")
-        if name in by_hand and measured.get(definition.name):
-            yield Finding(
-                Weight.CAUTION,
-                f"measurements.{definition.name}",
-                f"{definition.title} by {definition.written(measured[definition.name], units)}: the plan's pieces "
-                f"are alike on both sides; the {hand} one isn't altered.",
-                f"{by_hand[name]} Try it on the toile.",
-            )
 
 
 def _contradictions(body: Mapping[str, float], measured: Mapping[str, float], units: Units) -> Iterator[Finding]:

@@ -58,8 +58,9 @@ _FROM = "usual for {}, from memory; press a swatch"
 
 # Shrink, stretch (warp, weft), shear in degrees, shear's resistance over shrinking's. From memory, on these grounds:
 # worsteds ease by 4 to 8 % in a seam, more on the bias; apparel cloth buckles at a shear of 10 to 30°; under
-# the press nothing should be stretched beyond 5 % (a mill's rule for wool); fibres that don't swell in steam can't be
-# shrunk away. The last column makes of a lapel 80 mm deep what the design's worked example gives.
+# the press nothing should be stretched beyond 5 % (one maker's page on pressing wool garments, seen; no standard);
+# fibres that don't swell in steam can't be shrunk away. The last column gives wool on a lapel 80 mm
+# deep a length λ of 150 mm (bending.py) over which its threads lean; fitted, no source.
 _USUAL: dict[Fibre, tuple[float, float, float, float, float, float]] = {
     Fibre.WOOL: (0.08, 0.08, 0.04, 0.05, 20.0, 0.095),
     Fibre.SILK: (0.02, 0.02, 0.02, 0.025, 18.0, 0.04),

@@ -33,8 +33,3 @@ def shear_of(length: float) -> float:
     if not 1.0 <= length <= math.sqrt(2.0):
         raise ValueError(f"a net on the bias can't become longer by the factor {length:g}")
     return math.pi / 2 - 2 * math.acos(length / math.sqrt(2.0))
-
-
-def locking_bound(yarn_width: float, spacing: float) -> float:
-    """Returns the shear at which threads of a width, so far apart, touch side by side: no cloth goes beyond it."""
-    return math.pi / 2 - math.asin(yarn_width / spacing)

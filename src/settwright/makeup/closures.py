@@ -25,7 +25,6 @@ from settwright.units import INCH
 
 BEYOND = 3.0  # a level buttonhole begins so far beyond the centre front
 WORKED_EXTRA = 3.0  # a buttonhole worked by hand is longer by this
-LIP = 3.0  # of a bound buttonhole
 LIP_ENDS = 15.0  # a lip's strip is longer than the hole by this at each end
 LIP_DEEP = 20.0  # a lip's strip goes so far beyond its fold, on both sides
 LEAST_BEYOND_BUTTON = INCH / 4

@@ -114,27 +114,6 @@ def shape_half(draft: Draft, half: Half, waist_to_hip: float) -> tuple[Piece, ..
     return tuple(shaped)
 
 
-def shape_whole(draft: Draft, right: Half, left: Half, waist_to_hip: float) -> tuple[Piece, ...]:
-    """Returns the pieces cut whole (both halves in one) that the two halves change, each side in its own shape.
-
-    Shoulders of whole pieces (a back neck facing) stay as they are.
-    """
-    edges = hip_edges(draft)
-    shaped: list[Piece] = []
-    for piece in draft.pieces:
-        changed = piece
-        for name, edge in edges if piece.cut is Cut.WHOLE else ():
-            if name == piece.name:
-                side = edge.removesuffix(".right")
-                for hand, half in (("right", right), ("left", left)):
-                    if half.hip_out:
-                        share = half.hip_out / len(edges)
-                        changed = with_full_hip(changed, f"{side}.{hand}", share, waist_to_hip)
-        if changed is not piece:
-            shaped.append(changed)
-    return tuple(shaped)
-
-
 def _shoulder_model(draft: Draft, piece: Piece) -> Piece | None:
     """Returns the piece whose shoulder a piece's own lies along: itself, or for a front facing the front."""
     if {"shoulder", "armhole"} <= {edge.name for edge in piece.edges}:

@@ -17,7 +17,6 @@ from settwright.makeup.edges.bending import (
     slipped,
     stretched,
     tuck_depth,
-    turn_of_tuck,
 )
 from settwright.makeup.edges.shaping import Way, shaping_of
 from settwright.makeup.edges.strip import Strip, laid_along
@@ -150,7 +149,6 @@ def test_a_tuck_bends_a_rectangle_by_the_angle_of_its_wedge(degrees: float) -> N
     left, right = Point(-width / 2, DEEP), Point(width / 2, DEEP)
     wedge = math.acos(left.dot(right) / left.length / right.length)
     assert wedge == pytest.approx(turn, abs=1e-12)
-    assert turn_of_tuck(DEEP, width) == pytest.approx(turn, abs=1e-12)
 
 
 def test_a_join_and_a_gentler_curve_mend_what_asks_too_much() -> None:

@@ -83,8 +83,3 @@ def lies_flat(bend: float, slip: float, depth: float) -> bool:
 def tuck_depth(depth: float, turn: float) -> float:
     """Returns how wide a tuck is at the inner edge of a strip that it bends by an angle, nothing at the outer edge."""
     return 2 * depth * math.tan(turn / 2)
-
-
-def turn_of_tuck(depth: float, width: float) -> float:
-    """Returns the angle by which a tuck of a width at the inner edge bends a strip of a depth."""
-    return 2 * math.atan(width / (2 * depth))
