@@ -8,7 +8,7 @@ practice, no source.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from settwright.bars.model import Importance, Mode
 
@@ -48,20 +48,22 @@ ALWAYS, IF_POSSIBLE, LET_GO, HIDDEN = (
 BELOW_BUST = (("under-bust", "hem"), ("waist", "hem"), ("waist", "under-bust"), ("waist", "bust"))
 LAPPED = (("hem", "break-point"), ("waist", "break-point"))
 
+_SLEEVE_FRONT = Custom(
+    "sleeve-front",
+    ON,
+    NONE,
+    ALWAYS,
+    90,
+    (("forearm-top", "front-pitch"),),
+    first="front-pitch",
+    level_at="front-pitch",
+)
+
 CUSTOMS: tuple[Custom, ...] = (
     # jacket
     Custom("centre-back", ON, ON, ALWAYS, 100, hard=True, first="blade"),
     Custom("closing", ON, ON, ALWAYS, 100, LAPPED, hard=True, level_at="hem", upright_at="hem"),
-    Custom(
-        "sleeve-front",
-        ON,
-        NONE,
-        ALWAYS,
-        90,
-        (("forearm-top", "front-pitch"),),
-        first="front-pitch",
-        level_at="front-pitch",
-    ),
+    _SLEEVE_FRONT,
     Custom(
         "collar-on-back",
         ON,
@@ -94,16 +96,7 @@ CUSTOMS: tuple[Custom, ...] = (
     Custom("side", ON, ON, ALWAYS, 60, (("waist", "hem"), ("hip", "hem")), hard=True, first="hip"),
     Custom("side-2", ON, NONE, IF_POSSIBLE, 20),  # beyond a dart, which parts the bars
     Custom("side-shoulder", NONE, MIRROR, IF_POSSIBLE, 30),
-    Custom(
-        "sleeve-side-front",
-        ON,
-        NONE,
-        ALWAYS,
-        90,
-        (("forearm-top", "front-pitch"),),
-        first="front-pitch",
-        level_at="front-pitch",
-    ),
+    replace(_SLEEVE_FRONT, seam="sleeve-side-front"),
     Custom("sleeve-side-back", ON, NONE, IF_POSSIBLE, 12, (("back-pitch", "hindarm-top"),), first="back-pitch"),
     Custom("sleeve-back", ON, NONE, IF_POSSIBLE, 12, (("back-pitch", "hindarm-top"),), first="back-pitch"),
     Custom("hindarm", ON, NONE, IF_POSSIBLE, 12, first="elbow"),

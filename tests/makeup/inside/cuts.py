@@ -5,14 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from settwright.commission.design import (
-    Closing,
-    CollarStyle,
-    FrontStyle,
-    JacketDesign,
-    SleeveCut,
-    StandEnds,
-)
+from settwright.commission.design import Closing, FrontStyle, JacketDesign, SleeveCut
 from settwright.commission.inside import Inside
 from settwright.makeup.inside import with_inside
 from settwright.pattern import Draft, Layer, Piece
@@ -25,19 +18,6 @@ BESIDES = (  # of interest to what lies inside, and not on the list of cuts
         "shawl-split-facing",
         "Shawl, its facing in two parts",
         replace(PLAIN, front_style=FrontStyle.SHAWL, closing=Closing.DOUBLE, buttons=2, facing_split=60.0),
-    ),
-    jacket(
-        "stand-in-halves",
-        "Stand collar in halves, double-breasted",
-        replace(
-            PLAIN,
-            front_style=FrontStyle.ROUND_NECK,
-            collar_style=CollarStyle.STAND,
-            stand_ends=StandEnds.SQUARE,
-            stand_halves=True,
-            closing=Closing.DOUBLE,
-            buttons=5,
-        ),
     ),
     jacket("sleeve-raglan-side-panel", "Raglan on a side panel", replace(PLAIN, sleeve_cut=SleeveCut.RAGLAN)),
 )
