@@ -238,3 +238,12 @@ def test_a_start_that_is_chosen_beside_a_fault_leaves_nothing_beyond_the_end():
     )
     board = Board(560, 10, 40.0, 130.0, faults=(spot(0, 0),), gap=0.0)
     assert faults_in(lay(shapes, board, effort=3), shapes, board) == []
+
+
+def test_a_free_piece_at_the_cut_end_leaves_nothing_beyond_it():
+    """A step of the free axis, a whole part of the repeat, is no whole number of micrometres."""
+    matched = tuple(Point(p.x - 10, p.y - 10) for p in rectangle(36, 26))
+    free = tuple(Point(p.x - 10, p.y - 5) for p in rectangle(56, 97))
+    shapes = (Shape("matched", matched, (LatticeState(1, 1, 0.0, 0.0),)), Shape("free", free, (LatticeState(),)))
+    board = Board(560, 10, 72.0, 44.25, gap=0.0)
+    assert faults_in(lay(shapes, board, effort=3), shapes, board) == []

@@ -108,7 +108,7 @@ def _laid(
     told: OnProgress,
 ) -> Layout:
     # numba takes a second to import: only who lays pays for it
-    from settwright.layout.search import Search, settled  # noqa: PLC0415
+    from settwright.layout.search import Search  # noqa: PLC0415
     from settwright.layout.tables import grid_of  # noqa: PLC0415
 
     oy = board.oy or 0.0
@@ -124,7 +124,7 @@ def _laid(
     )
     bound = max(area / usable, tallest, least_top)
     found = search.run(effort * MILLION * min(len(shapes), MANY) // MANY, bound, told)
-    places, bottom, top = settled(grid, found)
+    places, bottom, top = search.settled(found)
     placements = tuple(
         Placement(shape.name, x, y - bottom, grid.ways[way].state.t, grid.ways[way].state.f)
         for shape, (way, _, _), (x, y) in zip(shapes, found.rows, places, strict=False)
@@ -132,7 +132,7 @@ def _laid(
     if start_is_free:
         assert board.repeat_y is not None
         oy = -bottom % board.repeat_y
-    told(1.0, max(top, least_top) - bottom)
+    told(1.0, top - bottom)
     return _with_stays(placements, top - bottom, oy, stays, board, area=area)
 
 

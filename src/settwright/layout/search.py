@@ -8,7 +8,7 @@ the repeat where that is free. Work is counted, not timed, so a result never dep
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from typing import cast
 
@@ -114,10 +114,15 @@ class Search:
 
     def measured(self, place: Whole) -> Found:
         """Returns the places with the window that they really take."""
-        lying = [(self.grid.ways[way], row) for way, _, row in rows_of(place)[: self.moving]]
-        bottom = min(way.y.at(row) + way.bottom for way, row in lying) if self.start_is_free else 0.0
-        top = max(way.y.at(row) + way.top for way, row in lying)
-        return Found(place.copy(), bottom, max(top, self.least_top))
+        ways = [self.grid.ways[way] for way, _, _ in rows_of(place)[: self.moving]]
+        levels = [way.y.at(row) for way, (_, _, row) in zip(ways, rows_of(place), strict=False)]
+        return Found(place.copy(), *self._window_of(ways, levels))
+
+    def _window_of(self, ways: Sequence[Way], levels: Sequence[float]) -> tuple[float, float]:
+        """Returns where the cloth begins and ends that shapes take with their grain marks at these levels, all in mm."""
+        bottom = min(y + way.bottom for way, y in zip(ways, levels, strict=True)) if self.start_is_free else 0.0
+        top = max(y + way.top for way, y in zip(ways, levels, strict=True))
+        return bottom, max(top, self.least_top)
 
     def fills(self) -> list[Found]:
         """Returns first fills, biggest shapes first, one for each of several starts of the repeat; shortest first."""
@@ -247,36 +252,36 @@ class Search:
         worst.left, worst.tries = 0, 0
 
 
+    def settled(self, found: Found) -> tuple[list[tuple[float, float]], float, float]:
+        """Returns each shape's place, and where the cloth taken begins and ends, all in mm.
+
+        Shapes that are free along the cloth slide down it, those free across it to the left, by turns, as far as they
+        go. Their places become whole µm, so that the cloth taken is measured anew.
+        """
+        ways = [self.grid.ways[way] for way, _, _ in found.rows]
+        spots = [(way.x.at(i), way.y.at(j)) for way, (_, i, j) in zip(ways, found.rows, strict=True)]
+        lowest = [math.ceil(found.bottom * MICRON) - way.outline.bottom for way in ways]
+        leftmost = [math.ceil((way.x.first if way.x.is_free else 0.0) * MICRON) for way in ways]
+        falls = [way.y.is_free and way.piece < self.moving for way in ways]
+        drifts = [way.x.is_free and way.piece < self.moving for way in ways]
+        outlines = [way.outline for way in ways]
+        for _ in range(SETTLINGS if any(drifts) else 1):
+            before = spots
+            spots = _slid(outlines, spots, lowest, falls)
+            aside = [(y, x) for x, y in spots]
+            spots = [(x, y) for y, x in _slid([outline.swapped for outline in outlines], aside, leftmost, drifts)]
+            if spots == before:
+                break
+        if any(drifts):
+            spots = _slid(outlines, spots, lowest, falls)
+        spots = spots[: self.moving]
+        return spots, *self._window_of(ways[: self.moving], [y for _, y in spots])
+
+
 def _begin_anew(islands: list[Island]) -> None:
     """Makes every island start from its state at a new target."""
     for island in islands:
         island.left, island.tries = 0, 0
-
-
-def settled(grid: Grid, found: Found) -> tuple[list[tuple[float, float]], float, float]:
-    """Returns each shape's place, and where the cloth taken begins and ends, all in mm.
-
-    Shapes that are free along the cloth slide down it, those free across it to the left, by turns, as far as they go.
-    """
-    ways = [grid.ways[way] for way, _, _ in found.rows]
-    spots = [(way.x.at(i), way.y.at(j)) for way, (_, i, j) in zip(ways, found.rows, strict=True)]
-    moving = len(grid.of_piece)
-    lowest = [math.ceil(found.bottom * MICRON) - way.outline.bottom for way in ways]
-    leftmost = [math.ceil((way.x.first if way.x.is_free else 0.0) * MICRON) for way in ways]
-    falls = [way.y.is_free and way.piece < moving for way in ways]
-    drifts = [way.x.is_free and way.piece < moving for way in ways]
-    outlines = [way.outline for way in ways]
-    for _ in range(SETTLINGS if any(drifts) else 1):
-        before = spots
-        spots = _slid(outlines, spots, lowest, falls)
-        aside = [(y, x) for x, y in spots]
-        spots = [(x, y) for y, x in _slid([outline.swapped for outline in outlines], aside, leftmost, drifts)]
-        if spots == before:
-            break
-    if any(drifts):
-        spots = _slid(outlines, spots, lowest, falls)
-    top = max(y + way.top for (_, y), way in zip(spots[:moving], ways, strict=False))
-    return spots[:moving], found.bottom, top
 
 
 def _slid(
