@@ -17,7 +17,8 @@ JACKETS: dict[str, str] = {
         front_hem_radius = 5 """,
     "crossed over, extended": """
         front_style = "crossed over"
-        front_edge = "extended" """,
+        front_edge = "extended"
+        vent = "back" """,
     "notched, split at a button, rounded": """
         front_edge = "split"
         split_button = 3
@@ -25,12 +26,13 @@ JACKETS: dict[str, str] = {
     "notched, joined twice": """
         facing_split = 7
         second_split = 9
+        vent = "sides"
         facing_grain = "across the edge" """,
     "darted, dart in the shoulders, one-piece eased": """
         body_cut = "darted"
         bust_dart = "shoulder"
         back_shoulder = "dart"
-        vent = "back"
+        vent = "sides"
         sleeve_cut = "one-piece"
         elbow_dart = false
         waist_seam = true
@@ -48,6 +50,7 @@ JACKETS: dict[str, str] = {
         front_style = "shawl"
         buttons = 2
         facing_split = 6
+        vent = "sides"
         back_shoulder = "dart"
         sleeve_length = "three-quarter" """,
     "V neck, edge to edge, straight below a waist seam": """
@@ -72,6 +75,7 @@ JACKETS: dict[str, str] = {
         collar_style = "stand"
         waist_seam = true
         lower_section = "padded hip"
+        vent = "sides"
         stand_ends = "square" """,
     "stand collar in halves, princess from the armhole": """
         body_cut = "princess from the armhole"

@@ -18,8 +18,9 @@ from settwright.body.sizes import EUROPEAN
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Transform
 from settwright.geometry.shelves import lay_on_strip
+from settwright.pattern.drafts.vents import FACING, UNDER
 from settwright.pattern.nest import draft_range, nests_of
-from settwright.pattern.piece import Draft, LineKind, Piece, Seam
+from settwright.pattern.piece import Draft, Line, LineKind, Piece, Seam
 from settwright.workbook.drawing.nest_drawing import draw_nests, nest_size
 from settwright.workbook.drawing.pen import Stroke, SvgPen, text_width
 
@@ -43,7 +44,7 @@ NOTE = 2.2  # height of a title
 SIZES = ("80", "88", "96", "104", "116")  # of a nest
 
 INK, QUIET, THREAD, CLOTH = "#23211e", "#8d867b", "#9b3d2e", "#f6f2ea"
-OUTLINE, INSIDE = Stroke(0.3, INK), Stroke(0.12, QUIET)
+OUTLINE, INSIDE, CUT_ON = Stroke(0.3, INK), Stroke(0.12, QUIET), Stroke(0.2, INK)
 DART, TICK, GRAIN = Stroke(0.18, THREAD), Stroke(0.2, THREAD), Stroke(0.15, QUIET)
 
 
@@ -115,7 +116,7 @@ def _drafted(cut: Cut, body: str) -> Draft | str:
 
 
 def _box(piece: Piece, place: Transform) -> tuple[float, float, float, float]:
-    points = [place(p) for p in piece.outline.points(1.0)]
+    points = [place(p) for path in (piece.outline, *(lap.path for lap in _laps(piece))) for p in path.points(1.0)]
     return (
         min(p.x for p in points),
         min(p.y for p in points),
@@ -211,12 +212,19 @@ def _stop(piece: Piece, edge: str, stop: str, towards: str) -> tuple[Point, Poin
     return point, path.at(at + step) - point
 
 
+def _laps(piece: Piece) -> list[Line]:
+    """Returns what is cut on beyond the seam line at a vent."""
+    return [line for line in piece.lines if line.name.split(".")[0] in (FACING, UNDER)]
+
+
 def _piece(pen: SvgPen, piece: Piece, by: Transform) -> None:
     def moved(path: Path) -> Path:
         return path.moved(by)
 
+    for lap in _laps(piece):
+        pen.path(moved(lap.path), stroke=CUT_ON, fill=CLOTH, closed=True)
     pen.path(moved(piece.outline), stroke=OUTLINE, fill=CLOTH, closed=True)
-    inside = [line for line in piece.lines if line.kind is not LineKind.DART]
+    inside = [line for line in piece.lines if line.kind is not LineKind.DART and line not in _laps(piece)]
     if inside:
         pen.path([moved(line.path) for line in inside], stroke=INSIDE)
     darts = [line for line in piece.lines if line.kind is LineKind.DART]

@@ -15,6 +15,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import LineString
+from shapely.geometry import Point as Spot
 
 from settwright.body import Body
 from settwright.body.estimate import complete
@@ -29,10 +30,12 @@ from settwright.commission.design import (
     Vent,
 )
 from settwright.findings import Refusal
+from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft
 from settwright.pattern.drafts.jacket import draft_jacket
-from settwright.pattern.piece import Cut
+from settwright.pattern.piece import Cut, LineKind
 from tests.bodies import bodies
+from tests.pattern.joined import length
 from tests.pattern.sound import (
     body_pieces,
     check_darts,
@@ -251,6 +254,37 @@ def test_vents_leave_their_seams_open_below() -> None:
     assert next(s for s in sides.seams if s.name == "side").stops[0] == "vent-top"
     below = drafted("middle", "panel, flared")
     assert next(s for s in below.seams if s.name == "centre-back-lower").stops[0] == "vent-top"
+
+
+@pytest.mark.parametrize(("design", "seam", "over", "under"), [
+    ("panel coat", "centre-back", "back", "back"),
+    ("panel, flared", "centre-back", "back-lower", "back-lower"),
+    ("darted coat", "side", "back", "front"),
+    ("panel, fold", "side-back", "back", "side"),
+    ("shoulder, padded", "side", "side-back-lower", "side-front-lower"),
+])  # fmt: skip
+@pytest.mark.parametrize("size", list(SIZES))
+def test_a_vent_turns_at_its_fold_and_laps(size: str, design: str, seam: str, over: str, under: str) -> None:
+    """The fold lies on the seam's own line; the cloth beyond it is 50 mm wide all the way, outside the piece, and its
+    top slants (common practice, no source)."""
+    draft = drafted(size, design)
+    for name, is_over in {under: over == under, over: True}.items():
+        piece = draft.piece(name)
+        fold, edge = next(line for line in piece.lines if line.name == "vent-fold"), piece.edge(seam).path
+        assert fold.kind is (LineKind.FOLD if is_over else LineKind.PLACE)
+        assert fold.path.length == pytest.approx(length(piece, seam, "vent-top", "hem"), abs=WALK)
+        assert max((p - edge.at(edge.nearest(p))).length for p in fold.path.points()) < WALK
+        (lap,) = (line for line in piece.lines if line.name in ("vent-facing", "vent-lap"))
+        assert lap.name == ("vent-facing" if over != under and is_over else "vent-lap")
+        within = polygon(piece).buffer(-0.5)
+        assert not any(within.contains(Spot(p.x, p.y)) for p in lap.path.points())
+        outer = [p for p in lap.path.points() if (p - edge.at(edge.nearest(p))).length > 49.0]
+        assert all((p - edge.at(edge.nearest(p))).length == pytest.approx(50.0, abs=0.5) for p in outer)
+        assert min(fold.path.nearest(p) for p in outer) == pytest.approx(20.0, abs=2.0)
+    (touch,) = (t for t in draft.touches if t.name in ("back-vent", "side-vent"))
+    assert (touch.a.piece, touch.b.piece, touch.across) == (over, under, over == under)
+    on_a, on_b = (draft.piece(side.piece).edge(side.edge).path.length for side in (touch.a, touch.b))
+    assert on_a == pytest.approx(on_b, abs=WALK)
 
 
 def test_a_back_on_the_fold_is_straight_and_whole() -> None:

@@ -16,7 +16,8 @@ from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import GIRTH, WALK
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.one_piece import draft_one_piece
-from settwright.pattern.drafts.sleeve import VENT_LAP, draft_sleeve
+from settwright.pattern.drafts.sleeve import draft_sleeve
+from settwright.pattern.drafts.vents import SLEEVE_LAP
 from settwright.pattern.piece import Draft, LineKind, Piece, Seam
 from tests.bodies import completed_bodies
 from tests.pattern.armholes import SIZES
@@ -275,11 +276,11 @@ def test_a_vent_keeps_its_lap_on_both_sides(size: int) -> None:
         outline = piece.edge(name).path
         seam_line = piece.edge("hindarm").path
         far = max((p - seam_line.at(seam_line.nearest(p))).length for p in outline.points())
-        assert far == pytest.approx(VENT_LAP, abs=0.5)
+        assert far == pytest.approx(SLEEVE_LAP, abs=0.5)
         assert (outline.start - seam_line.at(piece.stop("hindarm", "vent-top"))).length < 1e-6
     hindarm = next(s for s in seams if s.name == "hindarm")
     assert hindarm.stops == ("hindarm-top", "elbow", "vent-top")
-    assert any(step.name == "lap of the vent" and step.value == VENT_LAP for step in record)
+    assert any(step.name == "lap of the vent" and step.value == SLEEVE_LAP for step in record)
     assert sum(mark.name.startswith("sleeve-button") for mark in pieces[0].marks) == 3
 
 

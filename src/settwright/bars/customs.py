@@ -150,7 +150,8 @@ CUSTOMS: tuple[Custom, ...] = (
     # what is set on or let in: hidden in the bars beneath, the front end first where a dart spoils one end
     Custom("patch-pocket", ON, ON, ALWAYS, 60, first="front-end", level_at="front-end", upright_at="front-end"),
     Custom("welt", ON, ON, ALWAYS, 50, first="front-end", level_at="front-end", upright_at="front-end"),
-    Custom("vent", ON, ON, ALWAYS, 60, hard=True, first="hem"),
+    *(Custom(vent, ON, ON, ALWAYS, 60, hard=True, first="hem") for vent in ("back-vent", "side-vent", "skirt-vent")),
+    Custom("sleeve-vent", ON, NONE, IF_POSSIBLE, 12, first="hem"),
     Custom("pleat", ON, ON, IF_POSSIBLE, 40, first="hem"),
     Custom("buttonhole-patch", ON, ON, IF_POSSIBLE, 20),
     Custom("covered-button", ON, ON, IF_POSSIBLE, 10),

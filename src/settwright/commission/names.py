@@ -72,16 +72,19 @@ back jacket either centre-back
     side: waist underarm bust-dart-a bust-dart-b hem hip vent-top; dart-back-leg: dart-top waist dart-end;
     dart-front-leg: dart-top waist dart-end; sleeve-underarm: underarm hem; sleeve-hem: underarm overarm;
     overarm: hem neck-point shoulder-point; gusset-slit: underarm slit-end; raglan: armhole neck;
+    vent-fold: vent-top hem; vent-facing: vent-top hem vent-corner; vent-lap: vent-top hem vent-corner;
     * dart-end dart-top shoulder-dart-point slit-end
 side jacket pair
     side-back: underarm-back waist hem vent-top hip; waist: side-back side-front;
     side-front: waist underarm-front under-bust hem hip; armhole: underarm-front underarm-back underarm; bust:;
     hem: side-back side-front; hip:;
+    vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
 side-back jacket pair
     princess-back: shoulder waist armhole hem hip; waist: princess-back side; side: waist underarm hem hip vent-top;
     armhole: underarm shoulder-point hindarm-top back-pitch princess-back; shoulder: shoulder-point princess; bust:;
     hem: princess-back side; sleeve-underarm: underarm hem; sleeve-hem: underarm overarm;
     overarm: hem princess shoulder-point; gusset-slit: underarm slit-end; hip:;
+    vent-fold: vent-top hem; vent-facing: vent-top hem vent-corner;
     * slit-end
 side-front jacket pair
     side: underarm waist hem vent-top hip; waist: side princess-front;
@@ -89,6 +92,7 @@ side-front jacket pair
     armhole: shoulder-point underarm front-pitch forearm-top princess-front; bust:; hem: side princess-front;
     overarm: princess hem shoulder-point; sleeve-hem: overarm underarm; sleeve-underarm: hem underarm;
     gusset-slit: underarm slit-end; hip:;
+    vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
     * slit-end
 front jacket pair
     princess-front: shoulder waist bust armhole hem hip;
@@ -111,6 +115,7 @@ front jacket pair
     facing-roll-line: break-point neck; raglan: neck armhole; front-fold: hem fold-end fold-top split break-point;
     corner: hem fold-end; facing-corner: fold-end hem; facing-front-edge: break-point fold-top;
     facing-neckline: neck-point break-point centre-front raglan-front; facing-split: inner front-edge;
+    vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
     * bust-dart-point bust-point dart-end dart-top gorge-dart-point shoulder-dart-point slit-end button-# hook-#
     * twin-button-#
 back-lower jacket either centre-back
@@ -118,31 +123,36 @@ back-lower jacket either centre-back
     princess-back: hem waist hip; waist: princess-back centre-back side-back side dart-a dart-b;
     side-back: hem waist hip vent-top; side: hem waist hip vent-top; hip:; dart-back-leg: waist dart-end;
     dart-front-leg: waist dart-end;
+    vent-fold: vent-top hem; vent-facing: vent-top hem vent-corner; vent-lap: vent-top hem vent-corner;
     * dart-end
 side-lower jacket pair
     side-back: waist hem hip vent-top; hem: side-back side-front; side-front: hem waist hip;
     waist: side-front side-back; hip:;
+    vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
 side-back-lower jacket pair
     princess-back: waist hem hip; hem: princess-back side; side: hem waist hip vent-top; waist: side princess-back;
     hip:;
+    vent-fold: vent-top hem; vent-facing: vent-top hem vent-corner;
 side-front-lower jacket pair
     side: waist hem hip vent-top; hem: side princess-front; princess-front: hem waist hip; waist: princess-front side;
     hip:;
+    vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
 front-lower jacket pair
     princess-front: waist hem hip; hem: princess-front front-corner hang-end centre-front side-front side;
     front-edge: hem waist split; waist: front-edge princess-front centre-front side-front dart-a dart-b side;
     centre-front: hem waist; side-front: waist hem hip; side: waist hem hip vent-top; flap-place: front-end back-end;
     dart-back-leg: waist dart-end; dart-front-leg: waist dart-end; hip:;
+    vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
     * dart-end button-# hook-# twin-button-#
 upper-sleeve jacket pair
     hindarm: hindarm-top hem elbow vent-top; hem: hindarm forearm; forearm: hem forearm-top elbow;
     cap: forearm-top hindarm-top front-pitch shoulder-point back-pitch princess-front princess-back; elbow:;
-    vent-fold: vent-top hem; vent-facing: vent-top hem;
+    vent-fold: vent-top hem; vent-facing: vent-top hem vent-corner;
     * sleeve-button-#
 under-sleeve jacket pair
     forearm: forearm-top hem elbow; hem: forearm hindarm; hindarm: hem hindarm-top elbow vent-top;
     scye: hindarm-top forearm-top underarm underarm-back underarm-front; elbow:; vent-fold: vent-top hem;
-    vent-lap: vent-top hem;
+    vent-lap: vent-top hem vent-corner;
 sleeve jacket pair
     back-underarm: underarm hem elbow-a elbow-b ease-top ease-end; hem: back-underarm front-underarm;
     front-underarm: hem underarm elbow-a elbow-b ease-top ease-end;
@@ -200,6 +210,7 @@ skirt-back skirt pair
     centre-back: waist hem zip-end vent-top; hem: centre-back side; side: hem waist hip;
     waist: side centre-back dart-#-a dart-#-b ribbon-end pleat-#-cover pleat-#-fold; hip: centre-back side; dart-#:;
     jacket-hem: centre-back hang-end; pleat-#-cover: waist hem; pleat-#-fold: waist hem; pleat-#-inner: waist hem;
+    vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
     * dart-#-point vent-top
 waistband skirt whole
     lower: right-end left-end; left-end: lower upper; upper: left-end right-end; right-end: upper lower; fold:;
@@ -273,7 +284,7 @@ PIECES: tuple[PieceName, ...] = tuple(_read(_TABLE))
 # Seams and touches; those across have no hand.
 _ACROSS = """
     centre-back centre-back-lower under-collar-centre-back facing-centre-back stand-collar-centre-back
-    stand-collar-facing-centre-back closing closing-lower skirt-centre-back top-centre-back
+    stand-collar-facing-centre-back closing closing-lower skirt-centre-back top-centre-back back-vent skirt-vent
     trousers-crotch trousers-seat trousers-band-centre-back
 """
 _HANDED = """
@@ -282,7 +293,7 @@ _HANDED = """
     shoulder shoulder-2 side-shoulder
     waist-back waist-back-# waist-side waist-side-back waist-side-front waist-front waist-front-#
     sleeve-front sleeve-back sleeve-side-front sleeve-side-back under-sleeve-back under-sleeve-side
-    under-sleeve-front under-sleeve-side-back under-sleeve-side-front forearm hindarm
+    under-sleeve-front under-sleeve-side-back under-sleeve-side-front forearm hindarm sleeve-vent side-vent
     sleeve-underarm sleeve-underarm-upper sleeve-underarm-lower overarm raglan-front raglan-back
     gusset-front-sleeve gusset-front-body gusset-back-sleeve gusset-back-body
     gorge gorge-2 gorge-sleeve neck neck-sleeve collar-outer collar-end stand-collar-back stand-collar-front

@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 
 from settwright.body import Body
 from settwright.geometry import ORIGIN, Path, Point, Segment, Transform
-from settwright.pattern.piece import Cut, Draft, Edge, Line, Notch, Piece
+from settwright.pattern.piece import Cut, Draft, Edge, Line, LineKind, Notch, Piece
 
 Shift = Callable[[float], Point]
 """How far each place of an edge moves, by arc length from its start."""
@@ -268,7 +268,14 @@ def _following(path: Path, corners: list[tuple[Point, Point]]) -> Shift | None:
 
 
 def _followed(line: Line, piece: Piece, moves: Mapping[str, Shift]) -> Line:
-    """Returns an inner line with its ends still on the bent edges on which they lay."""
+    """Returns an inner line with its ends still on the bent edges on which they lay.
+
+    One that begins and ends on the same edge, as a vent's lap does, goes with that edge all along; not so a dart.
+    """
+    for name, shift in moves.items() if line.kind is not LineKind.DART else ():
+        path = piece.edge(name).path
+        if all(_where(end, path) is not None for end in (line.path.start, line.path.end)):
+            return replace(line, path=_bent(line.path, _beside(line.path, path, shift), [])[0])
     corners: list[tuple[Point, Point]] = []
     for end in (line.path.start, line.path.end):
         for name, shift in moves.items():
@@ -278,6 +285,11 @@ def _followed(line: Line, piece: Piece, moves: Mapping[str, Shift]) -> Line:
                 break
     shift = _following(line.path, corners)
     return line if shift is None else replace(line, path=_bent(line.path, shift, [])[0])
+
+
+def _beside(path: Path, edge: Path, shift: Shift) -> Shift:
+    """Returns how each place of a path moves that goes with an edge as it is moved."""
+    return lambda along: shift(edge.nearest(path.at(along)))
 
 
 def _where(point: Point, path: Path) -> float | None:

@@ -15,6 +15,7 @@ from settwright.cloth.give import Give
 from settwright.cloth.net import length_factor, width_factor
 from settwright.makeup.model import CutPiece, Hand
 from settwright.pattern import LineKind, Piece
+from settwright.pattern.drafts.vents import CORNER, FACING, FOLD, TOP, UNDER
 
 _SPARE = 12.0  # at each end of a stay, to trim
 _LEAST = 20.0  # shorter edges need no stay
@@ -59,6 +60,18 @@ _CUSTOMS = (
     _Custom("Hem, front", "front", "hem", _BIAS, 50.0, 0.0, "laid in the fold of the hem, easy"),
     _Custom("Hem, side", "side", "hem", _BIAS, 50.0, 0.0, "laid in the fold of the hem, easy"),
     _Custom("Hem, back", "back", "hem", _BIAS, 50.0, 0.0, "laid in the fold of the hem, easy"),
+    *(
+        custom
+        for piece in ("back", "back-lower", "side-back", "side-back-lower", "upper-sleeve", "skirt-back")
+        for custom in (
+            _Custom("Vent's edge", piece, FOLD, _TAPE, 8.0, 0.0, "flat, from the vent's top to the hem"),
+            *(
+                _Custom("Vent's top", piece, line, _STRAIGHT, 25.0, 0.0, "flat, behind the slant that is sewn down",
+                        (TOP, CORNER))
+                for line in (FACING, UNDER)
+            ),
+        )
+    ),
     _Custom("Zip's edge", "skirt-back", "centre-back", _TAPE, 8.0, 0.008, "evenly", ("waist", "zip-end")),
 )  # fmt: skip
 _FOLD = _Custom(

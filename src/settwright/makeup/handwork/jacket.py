@@ -222,8 +222,8 @@ JACKET: tuple[Task, ...] = (
     ),
     Task(
         "make the vents",
-        "Fold each vent on its traced line, stay the fold, face or mitre its lower corner, and secure its top through"
-        " all layers where the seam ends.",
+        "Fold each vent on its traced line, tape the fold, face or mitre its lower corner; where the seam ends sew its"
+        " slanted top down through all layers, a strip of linen behind it.",
         ("sew back and side seams",),
         pieces=(*_BACK, "side", "side-front"),
         when=lambda present: any(

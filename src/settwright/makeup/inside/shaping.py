@@ -18,6 +18,7 @@ from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece
 _ON = 60.0  # a line that cuts a piece is produced by so much beyond its ends
 _COARSE = 0.2  # polylines by which two curves are first held against one another
 _LEAST_ANGLE = math.radians(0.3)  # of a dart
+_ROUNDING = 1e-9  # part of a chord: two curves that cross at the joint of two chords cross one of them
 
 
 @dataclass(frozen=True)
@@ -45,7 +46,7 @@ def crossings(first: Path, second: Path) -> tuple[Crossing, ...]:
             if abs(area) < 1e-12:
                 continue
             i, j = (u - p).cross(v - u) / area, (u - p).cross(q - p) / area
-            if 0 <= i <= 1 and 0 <= j <= 1:
+            if -_ROUNDING <= i <= 1 + _ROUNDING and -_ROUNDING <= j <= 1 + _ROUNDING:
                 s, t = _refined(first, second, s0 + (s1 - s0) * i, t0 + (t1 - t0) * j)
                 if all(abs(s - other.on_first) > 0.05 for other in found):
                     found.append(Crossing(s, t, first.tangent(s).cross(second.tangent(t)) < 0))

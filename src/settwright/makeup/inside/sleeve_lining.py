@@ -9,6 +9,7 @@ from settwright.geometry import ORIGIN
 from settwright.makeup.inside.body_lining import EASE, HEM_UP, as_lining, sleeve_off_at_facing
 from settwright.makeup.inside.made import Made, step
 from settwright.makeup.inside.shaping import Kept, recut
+from settwright.makeup.inside.vents import with_vent_cut
 from settwright.pattern.piece import Draft, Piece
 
 SLEEVES = ("upper-sleeve", "under-sleeve", "sleeve", "front-sleeve", "back-sleeve", "gusset")
@@ -23,7 +24,9 @@ def sleeve_lining(draft: Draft) -> Made:
     if not pieces:
         return Made()
     return Made(
-        pieces=tuple(as_lining(_lined(sleeve_off_at_facing(draft, piece)), piece) for piece in pieces),
+        pieces=tuple(
+            as_lining(with_vent_cut(_lined(sleeve_off_at_facing(draft, piece))), piece) for piece in pieces
+        ),
         steps=(
             step("sleeve lining", "sleeve lining raised under the arm",
                  "over the armhole's allowance, which stands up there; running out at the crown", RAISE),

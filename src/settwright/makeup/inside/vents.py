@@ -1,7 +1,9 @@
 """Where the lining is cut away round a vent.
 
-Both halves are cut alike, their seam sewn down to the vent; which half laps over is settled when the lining is basted
-in, and that half is cut along the line drawn here, 15 mm beyond the edge that is felled to the vent's facing.
+The seam of the lining is sewn down to the vent's top. The lining of the side that laps over is cut along the line
+drawn here, 15 mm beyond the edge that is felled to the vent's facing; the other side's is as wide as the lap, and felled
+to it.
+Where both halves are cut alike, which one laps over is settled when the lining is basted in.
 """
 
 from __future__ import annotations
@@ -9,21 +11,25 @@ from __future__ import annotations
 from dataclasses import replace
 
 from settwright.geometry import Path
+from settwright.pattern.drafts.vents import FACING, FOLD, TOP, UNDER, lap_width
 from settwright.pattern.piece import Line, LineKind, Piece
 
-EXTENSION = 50.0  # of the shell's vent, finished
 TURNED = 15.0
-OVER = 20.0  # the cut begins so far below the vent's top, slanting
+OVER = 0.4  # of the facing's width: the cut begins so far below the vent's top, slanting as the facing does
 
 
 def with_vent_cut(piece: Piece) -> Piece:
-    """Returns a lining whose vent at the centre back has the line along which the lapping half is cut away."""
-    edge = next((e for e in piece.edges if e.name == "centre-back"), None)
-    at = next((n.at for n in piece.notches if n.edge == "centre-back" and n.name == "vent-top"), None)
-    if edge is None or at is None or edge.path.length - at < EXTENSION:
+    """Returns a lining, still with its shell's lines, with the line along which the lapping side is cut away."""
+    is_over = any(line.name == FOLD and line.kind is LineKind.FOLD for line in piece.lines)
+    lap = next((line for line in piece.lines if line.name in (FACING, UNDER)), None)
+    notch = next((notch for notch in piece.notches if notch.name == TOP and notch.edge != FOLD), None)
+    if not is_over or lap is None or notch is None:
         return piece
-    top, foot = edge.path.at(at), edge.path.end
-    inwards = edge.path.tangent(at).left * (EXTENSION - TURNED)
-    corner = edge.path.at(at + OVER) + inwards
-    line = Line("vent-cut", LineKind.PLACE, Path.line(top, corner, foot + inwards), "vent-top", "hem")
+    path, hem = piece.edge(notch.edge).path, piece.stop(notch.edge, "hem")
+    seam = path.part(notch.at, hem)
+    wide = lap_width(lap)
+    into = wide - TURNED if (piece.area > 0) == (notch.at > hem) else TURNED - wide
+    corner = seam.at(OVER * wide) + seam.tangent(OVER * wide).right * into
+    foot = seam.end + seam.end_tangent.right * into
+    line = Line("vent-cut", LineKind.PLACE, Path.line(seam.start, corner, foot), TOP, "hem")
     return replace(piece, lines=(*piece.lines, line))

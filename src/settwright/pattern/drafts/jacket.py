@@ -17,6 +17,7 @@ from settwright.pattern.drafts.parts import Parts, walked, with_dart_beside
 from settwright.pattern.drafts.pocket import draw_pocket, has_flaps
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeves import with_sleeves, with_sleeves_from_the_neck
+from settwright.pattern.drafts.vents import with_vents
 from settwright.pattern.piece import Draft, Side
 
 
@@ -42,6 +43,7 @@ def draft_jacket(body: Body, design: JacketDesign, thickness: float) -> Draft:
     jacket = with_dart_beside(jacket, Side("front", front.neck.name), "gorge-dart")
     if design.waist_seam:
         jacket = with_waist_seam(r, frame, design, jacket)
+    jacket = with_vents(r, jacket)
     pieces = jacket.drawn()
     return Draft(
         name="jacket",

@@ -18,7 +18,8 @@ from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.skirt_panel import LEAST_DART, DartPlan, Panel, Profile, draw_panel
 from settwright.pattern.drafts.skirt_top import draft_top, known_of_the_top, with_top_darts
 from settwright.pattern.drafts.skirt_waist import SHORT, Waist, between_darts, draw_ribbon, draw_waistband
-from settwright.pattern.piece import Cut, Draft, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side
+from settwright.pattern.drafts.vents import LAP, TOP, UNDER, lapped, record_lap, vent_touch
+from settwright.pattern.piece import Cut, Draft, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Touch
 
 HANG = 60.0  # length of the jacket hem's line beside the centre
 TWO_DARTS = 28.0  # more than this is shared between two darts
@@ -48,13 +49,25 @@ def draft_skirt(body: Body, design: SkirtDesign, jacket_hem_drop: float | None) 
     else:
         finish, waist_seams = _finish(r, design, waist)
     height = r["waist height"]
+    pieces, touches = _with_vent(r, pieces)
     return Draft(
         name="skirt",
         pieces=(*pieces, *finish),
         seams=(*_length_seams(pieces[1]), *waist_seams),
+        touches=touches,
         record=r.steps,
         levels=(("waist", height), ("hip", height - r["waist to hip"]), ("hem", height - r["length"])),
     )
+
+
+def _with_vent(r: Recorder, pieces: tuple[Piece, ...]) -> tuple[tuple[Piece, ...], tuple[Touch, ...]]:
+    """Returns the panels with the vent of the centre back, and how its halves lap."""
+    front, back = pieces
+    if not _has_vent(back):
+        return pieces, ()
+    back, side = lapped(back, "centre-back", LAP, UNDER, is_fold=True), Side("skirt-back", "centre-back")
+    record_lap(r, back)
+    return (front, back), (vent_touch("skirt-vent", side, side, across=True),)
 
 
 def _panel_pieces(r: Recorder, design: SkirtDesign, jacket_hem_drop: float | None) -> tuple[tuple[Piece, ...], Waist]:
@@ -217,6 +230,12 @@ def _check(r: Recorder, body: Body, design: SkirtDesign) -> None:
         "Shorten the vent or the zip.",
     )
     hold(
+        design.cut is SkirtCut.PLEATED or not 0 < design.vent_length < 40,
+        "design.vent_length",
+        f"a vent of {design.vent_length:.0f} mm is too short to lap.",
+        "Make it at least 4 cm long, or write 0 for none.",
+    )
+    hold(
         design.cut is not SkirtCut.STRAIGHT or abs(design.hem_taper) <= 0.15 * (design.length - r["waist to hip"]),
         "design.hem_taper",
         f"{design.hem_taper:.0f} mm at each side is more than a straight skirt of this length takes.",
@@ -357,7 +376,7 @@ def _back_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None, has_ri
         ),
         notches=(
             Notch("zip-end", "centre-back", zip_end),
-            Notch("vent-top", "centre-back", vent_top),
+            *([Notch(TOP, "centre-back", vent_top)] if r["vent length"] else []),
             Notch("hip", "side", panel.side.length - panel.hip),
             *([Notch("ribbon-end", "waist", length - SHORT)] if has_ribbon else []),
             *(
@@ -367,7 +386,7 @@ def _back_piece(panel: Panel, r: Recorder, jacket_hem_drop: float | None, has_ri
         ),
         marks=(
             *(Mark(f"dart-{number}-point", over(dart.point)) for number, dart in reversed(darts)),
-            Mark("vent-top", centre.at(vent_top)),
+            *([Mark(TOP, centre.at(vent_top))] if r["vent length"] else []),
         ),
         lines=(
             Line("hip", LineKind.LEVEL, panel.hip_line.moved(over), "centre-back", "side"),
@@ -392,14 +411,17 @@ def _jacket_hem(drop: float | None, centre: str, to: float) -> tuple[Line, ...]:
     return (Line("jacket-hem", LineKind.PLACE, path, centre, "hang-end"),)
 
 
+def _has_vent(back: Piece) -> bool:
+    return any(notch.name == TOP for notch in back.notches)
+
+
 def _length_seams(back: Piece) -> tuple[Seam, ...]:
-    has_vent = any(notch.name == "vent-top" for notch in back.notches)
     return (
         Seam(
             "skirt-centre-back",
             Side("skirt-back", "centre-back"),
             Side("skirt-back", "centre-back"),
-            ("waist", "zip-end", "vent-top" if has_vent else "hem"),
+            ("waist", "zip-end", TOP if _has_vent(back) else "hem"),
             (0.0, 0.0),
             across=True,
         ),

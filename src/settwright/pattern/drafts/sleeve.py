@@ -11,7 +11,7 @@ import itertools
 
 from settwright.body import Body
 from settwright.commission.design import JacketDesign
-from settwright.geometry import Path, Point, Transform, fair_curve
+from settwright.geometry import Path, Point, Transform
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_fit import (
@@ -25,9 +25,9 @@ from settwright.pattern.drafts.sleeve_fit import (
     spread,
 )
 from settwright.pattern.drafts.sleeve_lines import BEND, FOREARM_INSET, Seamed
-from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Step
+from settwright.pattern.drafts.vents import FACING, SLEEVE_LAP, TOP, UNDER, lapped, vent_touch
+from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Step, Touch
 
-VENT_LAP = 38.0  # by which the under sleeve reaches under the upper one at the vent
 VENT_BUTTONS = 3
 
 
@@ -43,14 +43,22 @@ def draft_sleeve(
     settings = set_in(sleeve, Side("upper-sleeve", "cap"), Side("under-sleeve", "scye"))
     vent = _vent(r)
     upper, under = _upper_piece(sleeve, settings, vent), _under_piece(sleeve, settings[2], vent)
+    if vent:
+        upper = lapped(upper, "hindarm", SLEEVE_LAP, FACING, is_fold=True)
+        under = lapped(under, "hindarm", SLEEVE_LAP, UNDER, is_fold=False)
     record_sleeve(r, sleeve)
     return (upper, under), _seams(sleeve, settings, upper, under), r.steps
 
 
 def _vent(r: Recorder) -> float:
     if r["vent length"]:
-        r.found("lap of the vent", "sleeve", "the under sleeve under the upper one", VENT_LAP)
+        r.found("lap of the vent", "sleeve", "the under sleeve under the upper one", SLEEVE_LAP)
     return r["vent length"]
+
+
+def sleeve_vent() -> Touch:
+    """Returns how the upper sleeve laps over the under one at the vent."""
+    return vent_touch("sleeve-vent", Side("upper-sleeve", "hindarm"), Side("under-sleeve", "hindarm"))
 
 
 def _upper_piece(sleeve: Fitted, settings: tuple[Setting, ...], vent: float) -> Piece:
@@ -75,10 +83,7 @@ def _upper_piece(sleeve: Fitted, settings: tuple[Setting, ...], vent: float) -> 
             *_vent_notch(hindarm.path.length - vent if vent else None),
         ),
         marks=_vent_buttons(hindarm, vent),
-        lines=(
-            _elbow_line(hindarm, forearm),
-            *_vent_lines(hindarm, vent, "vent-facing"),
-        ),
+        lines=(_elbow_line(hindarm, forearm),),
         grain_mark=Point(sleeve.shoulder.x, lines.corners.elbow.y / 2),
     ).on_grain()
 
@@ -105,10 +110,7 @@ def _under_piece(sleeve: Fitted, setting: Setting, vent: float) -> Piece:
             *setting.notches(armhole),
             *_vent_notch(vent or None),
         ),
-        lines=(
-            _elbow_line(forearm, hindarm),
-            *_vent_lines(hindarm, vent, "vent-lap"),
-        ),
+        lines=(_elbow_line(forearm, hindarm),),
         grain_mark=Point((fore_x + hind_x) / 2, level),
     )
     return wrong_side_up.moved(Transform.mirror_x()).on_grain()
@@ -119,21 +121,7 @@ def _elbow_line(left: Seamed, right: Seamed) -> Line:
 
 
 def _vent_notch(at: float | None) -> tuple[Notch, ...]:
-    return () if at is None else (Notch("vent-top", "hindarm", at),)
-
-
-def _vent_lines(hindarm: Seamed, vent: float, name: str) -> tuple[Line, ...]:
-    """Returns the outline of what is cut on beyond the seam at the vent, from its top round to the hem; the seam's own
-    line there is a fold on the upper sleeve and the place of that fold on the under one."""
-    if not vent:
-        return ()
-    seam = hindarm.path.part(hindarm.path.length - vent, hindarm.path.length)
-    beyond = fair_curve([seam.at(s) + seam.tangent(s).right * VENT_LAP for s in seam.stations(20.0, 20.0)])
-    outline = Path.line(seam.start, beyond.start).then(beyond, Path.line(beyond.end, seam.end))
-    return (
-        Line("vent-fold", LineKind.FOLD if name == "vent-facing" else LineKind.PLACE, seam, "vent-top", "hem"),
-        Line(name, LineKind.PLACE, outline, "vent-top", "hem"),
-    )
+    return () if at is None else (Notch(TOP, "hindarm", at),)
 
 
 def _vent_buttons(hindarm: Seamed, vent: float) -> tuple[Mark, ...]:
@@ -149,7 +137,7 @@ def _vent_buttons(hindarm: Seamed, vent: float) -> tuple[Mark, ...]:
 
 def _seams(sleeve: Fitted, settings: tuple[Setting, ...], upper: Piece, under: Piece) -> tuple[Seam, ...]:
     armhole = sleeve.armhole
-    has_vent = any(notch.name == "vent-top" for notch in upper.notches)
+    has_vent = any(notch.name == TOP for notch in upper.notches)
 
     def lengthwise(name: str, last: str) -> Seam:
         stops = (f"{name}-top", "elbow", last)
@@ -166,7 +154,7 @@ def _seams(sleeve: Fitted, settings: tuple[Setting, ...], upper: Piece, under: P
         *settings[1].seams(armhole, "sleeve"),
         *reversed([*settings[2].seams(armhole, "under-sleeve")]),
         lengthwise("forearm", "hem"),
-        lengthwise("hindarm", "vent-top" if has_vent else "hem"),
+        lengthwise("hindarm", TOP if has_vent else "hem"),
     )
 
 

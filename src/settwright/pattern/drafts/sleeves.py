@@ -12,7 +12,7 @@ from settwright.pattern.drafts.kimono import with_kimono
 from settwright.pattern.drafts.one_piece import draft_one_piece
 from settwright.pattern.drafts.parts import Parts
 from settwright.pattern.drafts.raglan import with_raglan
-from settwright.pattern.drafts.sleeve import draft_sleeve
+from settwright.pattern.drafts.sleeve import draft_sleeve, sleeve_vent
 
 
 def with_sleeves(shell: Parts, frame: Frame, bodice: Bodice, body: Body, design: JacketDesign) -> Parts:
@@ -27,7 +27,14 @@ def with_sleeves(shell: Parts, frame: Frame, bodice: Bodice, body: Body, design:
         return with_kimono(shell, bodice.armhole, body, design)
     draft = draft_one_piece if design.sleeve_cut is SleeveCut.ONE_PIECE else draft_sleeve
     pieces, seams, steps = draft(bodice.armhole, body, design)
-    return replace(shell, pieces=(*shell.pieces, *pieces), seams=(*shell.seams, *seams), steps=(*shell.steps, *steps))
+    touches = (sleeve_vent(),) if design.sleeve_cut is SleeveCut.TWO_PIECE and design.sleeve_vent else ()
+    return replace(
+        shell,
+        pieces=(*shell.pieces, *pieces),
+        seams=(*shell.seams, *seams),
+        touches=(*shell.touches, *touches),
+        steps=(*shell.steps, *steps),
+    )
 
 
 def with_sleeves_from_the_neck(jacket: Parts, bodice: Bodice, body: Body, design: JacketDesign) -> Parts:
