@@ -9,6 +9,7 @@ slides for a shorter time and changes fewer choices.
 from __future__ import annotations
 
 import argparse
+import os
 import re
 import shutil
 import statistics
@@ -66,12 +67,13 @@ async ([commission, field, to]) => {
 
 
 def opened(folder: Path) -> tuple[subprocess.Popen[str], str, float]:
-    """Starts the program; returns it, the address that opens the page, and when it was started."""
+    """Starts the program without an argument, as she does, its browser a command that does nothing; returns it, the
+    address that opens the page, and when it was started.
+    """
+    environment = {**os.environ, "SETTWRIGHT_DATA": str(folder), "BROWSER": "true"}
     began = time.perf_counter()
     server = subprocess.Popen(
-        [sys.executable, "-m", "settwright.cli", "--data", str(folder), "--no-browser", "--port", "0"],
-        stdout=subprocess.PIPE,
-        text=True,
+        [sys.executable, "-m", "settwright.cli"], stdout=subprocess.PIPE, text=True, env=environment
     )
     assert server.stdout is not None
     found = re.search(r"http://\S+", server.stdout.readline())

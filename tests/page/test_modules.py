@@ -35,3 +35,18 @@ def test_nothing_of_the_page_leads_out_of_it() -> None:
         if file.suffix in (".js", ".css", ".html") and "vendor" not in file.parts:
             text = file.read_text(encoding="utf-8").replace("http://www.w3.org/", "")  # the namespace of SVG
             assert not re.search("https?:", text), file
+
+
+def test_the_page_asks_at_once_for_every_module_of_its_first_screen() -> None:
+    static = ROOT / "src" / "settwright" / "web" / "static"
+    reached, ahead = set[Path](), [static / "app" / "main.js"]
+    while ahead:
+        module = ahead.pop()
+        found = re.findall(r'^(?:import|export) [^;]*?"(\.[^"]+)";', module.read_text(encoding="utf-8"), re.MULTILINE)
+        new = {(module.parent / name).resolve() for name in found} - reached
+        reached |= new
+        ahead += new
+    told = re.findall(
+        r'rel="modulepreload" href="/static/([^"]+)"', (static / "index.html").read_text(encoding="utf-8")
+    )
+    assert {static / name for name in told} == reached

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from settwright.cli import app
+from settwright.commands import app
 from settwright.commission.reading import read_commission
 from settwright.findings import Refusal, Weight
 from settwright.plan.build import document_of

@@ -11,8 +11,8 @@ from starlette.testclient import TestClient
 
 from settwright.store import open_book
 from settwright.verify import verify
-from settwright.web.app import make_app
-from settwright.web.doors import Keys
+from settwright.web.front import Front
+from settwright.web.keys import Keys
 from settwright.web.room import Room
 
 HERE = "http://127.0.0.1:8000"
@@ -74,7 +74,7 @@ def window(tmp_path, monkeypatch):
     monkeypatch.setattr(Room, "warm", lambda self, text: None)
     monkeypatch.setattr(Room, "want", lambda self, commission, role, key: None)
     keys, book = Keys.fresh(), open_book(tmp_path / "workroom.db")
-    with entered(make_app(book, keys), keys).client as client:
+    with entered(Front(book, keys), keys).client as client:
         yield Window(client)
     book.close()
 
@@ -229,7 +229,7 @@ def test_settings_are_kept_and_long_ones_are_not(window):
 
 
 def test_the_starter_is_offered_once(window, monkeypatch):
-    monkeypatch.setattr("settwright.web.app.can_offer", lambda: True)
+    monkeypatch.setattr("settwright.web.start.can_offer", lambda: True)
     assert window.get("/api/start").json()["offers_starter"]
     window.post("/api/starter", add=False)
     assert not window.get("/api/start").json()["offers_starter"]
@@ -249,7 +249,7 @@ def workroom(tmp_path_factory):
     keys, book = Keys.fresh(), open_book(tmp_path_factory.mktemp("book") / "workroom.db")
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Room, "warm", lambda self, text: None)
-        with entered(make_app(book, keys), keys).client as client:
+        with entered(Front(book, keys), keys).client as client:
             yield Window(client)
     book.close()
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import tomllib
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -24,7 +25,8 @@ from settwright.web.changes import (
     measured_in,
     parse_path,
 )
-from settwright.web.commissions import blank, brought_in, example, examples, file_name
+from settwright.web.commissions import blank, brought_in, example, file_name
+from settwright.web.start import examples
 
 SUIT = example("plaid-suit")
 
@@ -56,7 +58,7 @@ def values(text):
 )
 def test_what_was_typed_is_what_the_file_says(field, typed, kept):
     after = made(SUIT, {"set": field, "to": typed})
-    found = values(after.text)
+    found: Any = values(after.text)
     for key in parse_path(field):
         found = found[key]
     assert found == kept
@@ -73,7 +75,9 @@ def test_comments_stay_and_nothing_else_changes():
 def test_what_is_left_empty_goes_back_to_custom():
     after = made(SUIT, {"set": "jacket.buttons", "to": ""})
     assert "buttons" not in values(after.text)["jacket"]
-    assert read_commission(after.text, "c").jacket.buttons == 3
+    jacket = read_commission(after.text, "c").jacket
+    assert jacket is not None
+    assert jacket.buttons == 3
 
 
 @pytest.mark.parametrize(

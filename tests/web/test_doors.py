@@ -10,7 +10,8 @@ from starlette.responses import PlainTextResponse
 from starlette.routing import Route
 from starlette.testclient import TestClient
 
-from settwright.web.doors import MOST, Doors, Keys
+from settwright.web.doors import MOST, Doors
+from settwright.web.keys import Keys
 
 HERE = "http://127.0.0.1:8000"
 

@@ -193,7 +193,7 @@ def _measurements(desk: Desk, given: Mapping[str, Length]) -> tuple[tuple[str, f
             if value is not None:
                 measured[name] = value
     # A measure that couldn't be read, or stands under a name misspelt, isn't said to be missing as well.
-    told = {name for name in given if name not in measured} | {nearest(name, BY_NAME) for name in given}
+    told = {name if name in BY_NAME else nearest(name, BY_NAME) for name in given}
     for finding in check(measured, desk.units):
         field = finding.where.removeprefix("measurements.")
         if field in measured or field not in told:

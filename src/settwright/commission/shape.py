@@ -6,6 +6,7 @@ Each leaf is judged by msgspec; this walk only leads it there, so that one wrong
 from __future__ import annotations
 
 import types
+from functools import cache
 from typing import Any, Union, cast, get_args, get_origin
 
 import msgspec
@@ -49,7 +50,7 @@ def _fit(desk: Desk, path: Path, value: Any, form: Any) -> Any:
 
 
 def _fit_struct(desk: Desk, path: Path, value: Data, form: type[msgspec.Struct]) -> Data:
-    fields = {field.name: field.type for field in msgspec.structs.fields(form)}
+    fields = _fields(form)
     fitted: Data = {}
     for key, entry in value.items():
         if key not in fields:
@@ -60,6 +61,12 @@ def _fit_struct(desk: Desk, path: Path, value: Data, form: type[msgspec.Struct])
         if kept is not _MISSING:
             fitted[key] = kept
     return fitted
+
+
+@cache
+def _fields(form: type[msgspec.Struct]) -> dict[str, Any]:
+    """Returns the types of a form's fields by name."""
+    return {field.name: field.type for field in msgspec.structs.fields(form)}
 
 
 def _kinds(form: Any) -> tuple[Any, ...]:

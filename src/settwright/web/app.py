@@ -4,9 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import AsyncIterator, Awaitable, Callable
-from contextlib import asynccontextmanager
-from importlib.resources import files
-from pathlib import Path
 from typing import Any, TypeVar
 
 import msgspec
@@ -15,9 +12,9 @@ from starlette.concurrency import run_in_threadpool
 from starlette.middleware import Middleware
 from starlette.middleware.gzip import GZipMiddleware
 from starlette.requests import ClientDisconnect, Request
-from starlette.responses import FileResponse, Response, StreamingResponse
+from starlette.responses import Response, StreamingResponse
 from starlette.routing import Mount, Route
-from starlette.staticfiles import StaticFiles
+from starlette.types import ASGIApp
 
 from settwright.findings import Refusal
 from settwright.store import Book, MovedOn, Unknown
@@ -25,15 +22,15 @@ from settwright.web import commissions
 from settwright.web.bench import Broken, Stopped
 from settwright.web.changes import Wish, finding_data
 from settwright.web.commissions import ChangedElsewhere, Commissions
-from settwright.web.doors import Doors, Keys, error
+from settwright.web.doors import error
 from settwright.web.room import Room, Unplanned, parsed
-from settwright.web.starter import add_starter, can_offer
+from settwright.web.start import settings
+from settwright.web.starter import add_starter
 
 Data = dict[str, Any]
 Handler = Callable[[Request], Awaitable[Response]]
 Form = TypeVar("Form", bound=msgspec.Struct)
 
-STATIC = Path(str(files("settwright.web") / "static"))
 _DRAWN = ("pieces", "lesson", "order", "facings")
 _KINDS = {"pdf": "application/pdf", "svg": "image/svg+xml", "dxf": "image/vnd.dxf", "json": "application/json"}
 
@@ -90,25 +87,25 @@ class Wanted(msgspec.Struct, forbid_unknown_fields=True):
     add: bool
 
 
-def make_app(book: Book, keys: Keys, on_start: Callable[[], None] = lambda: None) -> Starlette:
-    """Returns the server's application over a workroom's book."""
-    room = Room()
-    page = Page(book, room)
+class Backroom:
+    """What answers the page: its requests over a workroom's book, and the benches."""
 
-    @asynccontextmanager
-    async def lifespan(app: Starlette) -> AsyncIterator[None]:
-        on_start()
-        room.warm(commissions.example("plaid-suit"))
-        yield
-        await room.close()
+    def __init__(self, book: Book):
+        self._room = Room()
+        packed = Middleware(GZipMiddleware, minimum_size=2000, compresslevel=4)
+        self.app: ASGIApp = Starlette(routes=Page(book, self._room).routes(), middleware=[packed])
 
-    app = Starlette(
-        routes=page.routes(),
-        middleware=[Middleware(Doors, keys=keys), Middleware(GZipMiddleware, minimum_size=2000, compresslevel=4)],
-        lifespan=lifespan,
-    )
-    app.state.hush = room.hush
-    return app
+    def warm(self) -> None:
+        """Has the benches load what they need."""
+        self._room.warm(commissions.example("plaid-suit"))
+
+    def hush(self) -> None:
+        """Ends whatever a request still waits for."""
+        self._room.hush()
+
+    async def close(self) -> None:
+        """Ends the benches."""
+        await self._room.close()
 
 
 class Page:
@@ -124,8 +121,6 @@ class Page:
         one = "/api/commissions/{id}"
         plan = "/api/plans/{key}"
         gets: dict[str, Handler] = {
-            "/": self.index,
-            "/api/start": self.start,
             "/api/events": self.events,
             one: self.state,
             f"{one}/history": self.history,
@@ -157,25 +152,8 @@ class Page:
         return [
             *(Route(path, _answering(handler), methods=["GET"]) for path, handler in gets.items()),
             *(Route(path, _answering(handler), methods=["POST"]) for path, handler in posts.items()),
-            Mount("/static", _Checked(directory=STATIC)),
             Mount("/", _answering_all),
         ]
-
-    async def index(self, request: Request) -> Response:
-        """The page itself."""
-        return FileResponse(STATIC / "index.html", headers={"cache-control": "no-cache"})
-
-    async def start(self, request: Request) -> Response:
-        """All that the first view needs."""
-        kept = await run_in_threadpool(self._book.kept)
-        return _json(
-            {
-                "commissions": await run_in_threadpool(self._commissions.listed),
-                "examples": commissions.examples(),
-                "settings": {key.removeprefix("page."): v for key, v in kept.items() if key.startswith("page.")},
-                "offers_starter": can_offer() and "starter" not in kept,
-            }
-        )
 
     async def begin(self, request: Request) -> Response:
         """A new commission."""
@@ -306,8 +284,7 @@ class Page:
         for key, value in list(given.items())[:20]:
             if len(key) <= 40 and len(value) <= 200:
                 await run_in_threadpool(self._book.keep, f"page.{key}", value)
-        kept = await run_in_threadpool(self._book.kept)
-        return _json({key.removeprefix("page."): v for key, v in kept.items() if key.startswith("page.")})
+        return _json(await run_in_threadpool(settings, self._book))
 
     async def starter(self, request: Request) -> Response:
         """Puts a starter into the desktop's menu, or remembers that she doesn't want one."""
@@ -329,16 +306,6 @@ class Page:
                 yield f"event: {event}\ndata: {json.dumps(data)}\n\n" if event else ": still here\n\n"
 
         return StreamingResponse(stream(), media_type="text/event-stream", headers={"cache-control": "no-store"})
-
-
-class _Checked(StaticFiles):
-    """The page's own files, asked after at each load."""
-
-    def file_response(self, *args: Any, **kwargs: Any) -> Response:
-        """See StaticFiles."""
-        response = super().file_response(*args, **kwargs)
-        response.headers["cache-control"] = "no-cache"
-        return response
 
 
 def _answering(handler: Handler) -> Handler:
@@ -402,6 +369,3 @@ def _sent(answer: bytes, kind: str = "application/json") -> Response:
 def _download(content: bytes, name: str, kind: str) -> Response:
     safe = "".join(sign if sign.isascii() and (sign.isalnum() or sign in "-_.") else "-" for sign in name)
     return Response(content, media_type=kind, headers={"content-disposition": f'attachment; filename="{safe}"'})
-
-
-__all__ = ["STATIC", "Page", "make_app"]

@@ -12,6 +12,7 @@ import heapq
 import itertools
 import os
 import pickle
+import signal
 import struct
 import sys
 import threading
@@ -49,6 +50,7 @@ class Bench:
         self._reader: asyncio.Task[None] | None = None
         self._waiting: dict[int, asyncio.Future[Any]] = {}
         self._numbers = itertools.count(1)
+        self._is_closed = False
 
     async def do(self, task: str, *arguments: Any, urgency: int = 5, begun: Callable[[int], None] | None = None) -> Any:
         """Returns what a task gives; `begun` is told its number, by which it can be stopped. 0 is the most urgent.
@@ -74,19 +76,20 @@ class Bench:
                 await self._send(self._process, ("stop", number))
 
     async def close(self) -> None:
-        """Ends the bench."""
+        """Ends the bench; whoever waits for it gets Stopped."""
+        self._is_closed = True
         process, self._process = self._process, None
         if process is not None:
             with suppress(ProcessLookupError):
                 process.kill()
             await process.wait()
         if self._reader is not None:
-            self._reader.cancel()
-            with suppress(asyncio.CancelledError):
-                await self._reader
+            await self._reader
 
     async def _ready(self) -> asyncio.subprocess.Process:
         async with self._starting:
+            if self._is_closed:
+                raise Stopped
             if self._process is None or self._process.returncode is not None:
                 self._process = await asyncio.create_subprocess_exec(
                     sys.executable,
@@ -118,7 +121,7 @@ class Bench:
         except asyncio.IncompleteReadError:
             for answer in self._waiting.values():
                 if not answer.done():
-                    answer.set_exception(Broken("the bench ended"))
+                    answer.set_exception(Stopped() if self._is_closed else Broken("the bench ended"))
 
     def _take(self, kind: str, number: int, value: Any) -> None:
         if kind == "event":
@@ -191,6 +194,7 @@ def _read(source: IO[bytes]) -> tuple[Any, ...] | None:
 
 def serve(name: str) -> None:
     """Works at one bench, in the second process, until the server is gone."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the server's to hear
     out = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
     os.dup2(sys.stderr.fileno(), sys.stdout.fileno())  # what a library prints mustn't fall between the frames
     tray = _Tray(sys.stdin.buffer)

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import asyncio
 import re
-from importlib.resources import files
-from pathlib import Path
 from typing import Any
 
 import tomlkit
@@ -31,11 +29,10 @@ from settwright.web.changes import (
     spoken,
 )
 from settwright.web.room import Room
+from settwright.web.start import GARMENTS, example_files, titled
 from settwright.web.ticket import ticket_of
 
 Data = dict[str, Any]
-
-GARMENTS = ("jacket", "skirt", "trousers")
 
 
 class ChangedElsewhere(Exception):
@@ -53,24 +50,6 @@ class Commissions:
         self._book = book
         self._room = room
         self._changing = asyncio.Lock()
-
-    def listed(self) -> list[Data]:
-        """Returns all commissions, the one touched last first."""
-        found: list[Data] = []
-        for kept in self._book.commissions():
-            data = read_toml(kept.text, NAME)
-            client = data.get("client")
-            found.append(
-                {
-                    "id": kept.commission,
-                    "title": _title(data),
-                    "client": client.get("name", "") if isinstance(client, dict) else "",
-                    "garments": [name for name in GARMENTS if name in data],
-                    "changed": kept.at,
-                    "revision": kept.revision,
-                }
-            )
-        return found
 
     async def begin(self, text: str, says: str) -> Data:
         """Adds a commission, and returns how it stands."""
@@ -170,7 +149,7 @@ class Commissions:
             findings = refusal.findings
         return {
             "id": head.commission,
-            "title": _title(data),
+            "title": titled(data),
             "client": client.get("name", "") if isinstance(client, dict) else "",
             "units": units if units in ("cm", "inches") else "cm",
             "revision": head.revision,
@@ -185,31 +164,9 @@ class Commissions:
         }
 
 
-def _title(data: Data) -> str:
-    return str(data.get("title") or "Commission")
-
-
-def _examples() -> Path:
-    """Returns the folder of the examples: in the package, or beside it where the program runs from a clone."""
-    packed = Path(str(files("settwright"))) / "examples"
-    return packed if packed.is_dir() else Path(__file__).resolve().parents[3] / "examples"
-
-
-def examples() -> list[Data]:
-    """Returns the examples that a commission may begin from."""
-    found: list[Data] = []
-    for path in sorted(_examples().glob("*.toml"), key=lambda path: path.name, reverse=True):
-        data = read_toml(path.read_text(encoding="utf-8"), path.name)
-        cloths = data.get("cloths", {})
-        garments = " and ".join(name for name in GARMENTS if name in data)
-        says = f"{garments}, {cloths.get('shell', {}).get('title', '')}".strip(", ")
-        found.append({"name": path.stem, "title": _title(data), "says": says[:1].upper() + says[1:]})
-    return found
-
-
 def example(name: str) -> str:
     """Returns an example's text. Raises Refusal where there is none of that name."""
-    found = {path.stem: path for path in _examples().glob("*.toml")}
+    found = example_files()
     if name not in found:
         raise refuse("example", "there is no such example.", f"Choose from: {', '.join(sorted(found))}.")
     return found[name].read_text(encoding="utf-8")
@@ -274,5 +231,5 @@ def file_name(text: str) -> str:
     >>> file_name('format = 1\\ntitle = "Plaid suit, autumn"')
     'plaid-suit-autumn'
     """
-    title = _title(read_toml(text, NAME)).lower()
+    title = titled(read_toml(text, NAME)).lower()
     return re.sub(r"[^a-z0-9]+", "-", title).strip("-")[:60] or "commission"

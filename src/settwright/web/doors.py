@@ -9,13 +9,15 @@ doesn't guard against other programs of the same user, which could read the data
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from http.cookies import CookieError, SimpleCookie
 from urllib.parse import parse_qs
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.responses import JSONResponse, PlainTextResponse, RedirectResponse, Response
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from settwright.web.keys import Keys
 
 MOST = 1_000_000  # bytes in the body of a request
 COOKIE = "settwright"
@@ -43,34 +45,6 @@ LOCKED = (
     "This page belongs to the workroom that is open on this machine. Open it from the program's starter, or by the "
     "command settwright."
 )
-
-
-class Keys:
-    """The token of the opened address, good for one opening, and the secret that its holder gets as a cookie."""
-
-    def __init__(self, token: str, secret: str):
-        self.token = token
-        self.secret = secret
-        self._told: Callable[[str], None] = lambda token: None
-
-    @classmethod
-    def fresh(cls, secret: str | None = None) -> Keys:
-        """Returns a new token, with the secret of an earlier run where there is one, so that open tabs stay in."""
-        return cls(secrets.token_urlsafe(24), secret or secrets.token_urlsafe(32))
-
-    def on_turn(self, told: Callable[[str], None]) -> None:
-        """Has the token told, now and whenever a new one takes its place."""
-        self._told = told
-        told(self.token)
-
-    def opens(self, token: str) -> bool:
-        """Whether it is the token of the opened address."""
-        return bool(token) and secrets.compare_digest(token.encode(), self.token.encode())
-
-    def turn(self) -> None:
-        """Puts a new token in the place of one that was used."""
-        self.token = secrets.token_urlsafe(24)
-        self._told(self.token)
 
 
 def error(status: int, kind: str, sentence: str, **more: object) -> Response:

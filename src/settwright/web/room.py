@@ -137,14 +137,18 @@ class Room:
                     queue.put_nowait((event, data))
 
     def hush(self) -> None:
-        """Ends every tab's stream of events, so that the server needn't wait for them."""
+        """Ends every tab's stream of events and whatever waits for a bench: the server needn't wait for them."""
         self._is_ending = True
         self.tell("end", {})
+        self._later(self._close())
 
     async def close(self) -> None:
         """Ends the benches."""
         for task in [*self._behind, *self._flights.values()]:
             task.cancel()
+        await self._close()
+
+    async def _close(self) -> None:
         await self._bars.close()
         await self._table.close()
 

@@ -6,27 +6,24 @@ the token for the next opening, stand in a file that only she can read.
 
 from __future__ import annotations
 
-import asyncio
 import datetime
 import http.client
 import json
 import os
 import socket
 import sqlite3
+import sys
 import threading
 import webbrowser
 from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
-from types import FrameType
 
 import platformdirs
-import uvicorn
 
 from settwright.store import NewerBook, open_book
 from settwright.store.opening import keep_copy
-from settwright.web.app import make_app
-from settwright.web.doors import Keys
+from settwright.web.keys import Keys
 
 HOST = "127.0.0.1"
 PORT = 8461  # tried first, so that a tab that was left open finds the server again
@@ -40,6 +37,24 @@ class CannotOpen(Exception):
 def data_folder() -> Path:
     """Returns where the workroom's book lies."""
     return Path(os.environ.get("SETTWRIGHT_DATA") or platformdirs.user_data_path("settwright", appauthor=False))
+
+
+def open_or_say(folder: Path | None = None, *, port: int | None = None, browse: bool = True) -> int:
+    """Opens the page over a folder, the usual one where none is given, until it is interrupted; returns the program's
+    exit status, having said what stands in the way where something does.
+    """
+
+    def say(sentence: str) -> None:
+        print(sentence, flush=True)
+
+    try:
+        open_page(folder or data_folder(), say, port=port, browse=browse)
+    except CannotOpen as why:
+        print(why, file=sys.stderr)
+        return 1
+    except KeyboardInterrupt:
+        pass
+    return 0
 
 
 def open_page(folder: Path, say: Callable[[str], None], *, port: int | None = None, browse: bool = True) -> None:
@@ -69,48 +84,17 @@ def open_page(folder: Path, say: Callable[[str], None], *, port: int | None = No
     book.keep("door", keys.secret)
     keys.on_turn(lambda token: _leave_word(folder, number, token))
     address = f"http://{HOST}:{number}/?token={keys.token}"
-
-    def opened() -> None:
-        say(f"The page is open at {address}")
-        say("Leave this running while you work; Ctrl-C ends it. What you decided is kept.")
-        if browse:
-            threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
-
-    app = make_app(book, keys, opened)
-    config = uvicorn.Config(
-        app,
-        log_level="warning",
-        access_log=False,
-        server_header=False,
-        timeout_graceful_shutdown=1,
-        lifespan="on",
-        ws="none",
-    )
+    say(f"The page is open at {address}")
+    say("Leave this running while you work; Ctrl-C ends it. What you decided is kept.")
+    if browse:
+        threading.Thread(target=webbrowser.open, args=(address,), daemon=True).start()
     try:
-        _Server(config, app.state.hush).run(sockets=[listening])
+        from settwright.web.serving import serve  # noqa: PLC0415  it loads while the browser starts
+
+        serve(book, keys, listening)
     finally:
         (folder / RUNNING).unlink(missing_ok=True)
         book.close()
-
-
-class _Server(uvicorn.Server):
-    """A server that ends the tabs' streams when it is told to end."""
-
-    def __init__(self, config: uvicorn.Config, hush: Callable[[], None]):
-        super().__init__(config)
-        self._hush = hush
-        self._loop: asyncio.AbstractEventLoop | None = None
-
-    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
-        """See uvicorn."""
-        self._loop = asyncio.get_running_loop()
-        await super().startup(sockets)
-
-    def handle_exit(self, sig: int, frame: FrameType | None) -> None:
-        """See uvicorn."""
-        if self._loop is not None:
-            self._loop.call_soon_threadsafe(self._hush)
-        super().handle_exit(sig, frame)
 
 
 def _listening(port: int | None) -> socket.socket:

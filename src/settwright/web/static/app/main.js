@@ -6,22 +6,15 @@ import { html, nothing, render } from "../vendor/lit-html.js";
 import * as state from "./state.js";
 import { isBeingTyped, shows } from "./parts/fields.js";
 import * as icons from "./parts/icons.js";
-import { clothView } from "./views/cloth.js";
-import { historySheet } from "./views/history.js";
-import { measurementsView } from "./views/measurements.js";
-import { planView } from "./views/plan.js";
-import { sheetsView } from "./views/sheets.js";
 import { startView } from "./views/start.js";
 
 const showsHistory = signal(false);
 
-/** @type {Record<string, {says: string, view: (commission: import("./types.js").Commission) => unknown}>} */
-const tabs = {
-  measurements: { says: "Measurements", view: measurementsView },
-  cloth: { says: "Cloth", view: clothView },
-  plan: { says: "Plan", view: planView },
-  sheets: { says: "Sheets", view: sheetsView },
-};
+/** The views of a commission, which the first screen does without. */
+const views = signal(/** @type {typeof import("./views/all.js") | null} */ (null));
+
+/** @type {Record<string, string>} */
+const tabs = { measurements: "Measurements", cloth: "Cloth", plan: "Plan", sheets: "Sheets" };
 
 const mark = html`<svg viewBox="0 0 32 32" aria-hidden="true" class="emblem">
   <g class="warp"><rect x="8" y="3" width="6" height="26" /><rect x="21" y="3" width="2.5" height="26" /></g>
@@ -60,7 +53,7 @@ function head(commission) {
     />
     <nav class="segments" aria-label="The commission">
       ${Object.entries(tabs).map(
-        ([name, { says }]) =>
+        ([name, says]) =>
           html`<a href="#/${commission.id}/${name}" aria-current=${name === tab ? "page" : nothing}>${says}</a>`,
       )}
     </nav>
@@ -112,14 +105,15 @@ function page() {
       </header>
       <main id="main" tabindex="-1">${startView()} ${toast}</main>`;
   }
-  if (!commission || commission.id !== id) {
+  const shown = views.value;
+  if (!shown || !commission || commission.id !== id) {
     return html`<header class="head"><a class="mark" href="#/">${mark} Settwright</a></header>
       <main id="main"><p class="leaf soft">Opening…</p> ${toast}</main>`;
   }
   return html`<a class="skip" href="#main" @click=${skip}>To the content</a>
     ${head(commission)}
-    <main id="main" tabindex="-1" class=${tab}>${tabs[tab]?.view(commission)} ${toast}</main>
-    ${showsHistory.value ? historySheet(commission, () => (showsHistory.value = false)) : nothing}`;
+    <main id="main" tabindex="-1" class=${tab}>${shown.tabs[tab]?.(commission)} ${toast}</main>
+    ${showsHistory.value ? shown.historySheet(commission, () => (showsHistory.value = false)) : nothing}`;
 }
 
 /** @param {Event} event */
@@ -148,5 +142,12 @@ effect(() => {
   render(page(), /** @type {HTMLElement} */ (document.getElementById("page")));
 });
 
-void state.loadStart();
-if (state.place.value.id) void state.open(state.place.value.id);
+async function loadViews() {
+  views.value = await import("./views/all.js");
+}
+
+const started = state.loadStart();
+if (state.place.value.id) {
+  void state.open(state.place.value.id);
+  void loadViews();
+} else void started.then(loadViews);
