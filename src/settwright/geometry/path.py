@@ -68,11 +68,21 @@ class Segment:
     def velocity(self, t: float) -> Point:
         """Returns the first derivative by t."""
         s = 1.0 - t
-        return (self.b - self.a) * (3 * s * s) + (self.c - self.b) * (6 * s * t) + (self.d - self.c) * (3 * t * t)
+        k0, k1, k2 = 3 * s * s, 6 * s * t, 3 * t * t
+        a, b, c, d = self.a, self.b, self.c, self.d
+        return Point(
+            (b.x - a.x) * k0 + (c.x - b.x) * k1 + (d.x - c.x) * k2,
+            (b.y - a.y) * k0 + (c.y - b.y) * k1 + (d.y - c.y) * k2,
+        )
 
     def acceleration(self, t: float) -> Point:
         """Returns the second derivative by t."""
-        return (self.a - self.b * 2 + self.c) * (6 * (1 - t)) + (self.b - self.c * 2 + self.d) * (6 * t)
+        k0, k1 = 6 * (1 - t), 6 * t
+        a, b, c, d = self.a, self.b, self.c, self.d
+        return Point(
+            (a.x - b.x * 2 + c.x) * k0 + (b.x - c.x * 2 + d.x) * k1,
+            (a.y - b.y * 2 + c.y) * k0 + (b.y - c.y * 2 + d.y) * k1,
+        )
 
     def tangent(self, t: float) -> Point:
         """Returns the unit direction of travel, also where a handle has no length."""
@@ -186,6 +196,13 @@ class Path:
     """
 
     segments: tuple[Segment, ...]
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @cached_property
+    def _hash(self) -> int:
+        return hash(self.segments)
 
     def __post_init__(self) -> None:
         if not self.segments:

@@ -251,7 +251,6 @@ class Search:
         worst.bottom, worst.place = start + max(turns, 0) * self.repeat, best.place
         worst.left, worst.tries = 0, 0
 
-
     def settled(self, found: Found) -> tuple[list[tuple[float, float]], float, float]:
         """Returns each shape's place, and where the cloth taken begins and ends, all in mm.
 

@@ -11,14 +11,13 @@ import math
 from functools import lru_cache
 
 from settwright.findings import Finding, Weight
-from settwright.geometry import Point
+from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import WALK
 from settwright.makeup.model import CutPiece, JoinSide, SewnPair
 
 SPACING = 8.0  # matched points lie at most this far apart along the longer side
 
 
-@lru_cache(maxsize=1024)
 def walked(
     name: str,
     kind: str,
@@ -34,6 +33,24 @@ def walked(
     """
     places_a, places_b = _places(a, stops), _places(b, stops)
     path_a, path_b = a[0].piece.edge(a[1]).path, b[0].piece.edge(b[1]).path
+    pairs, indices = _walk(path_a, tuple(places_a), path_b, tuple(places_b))
+    return SewnPair(
+        name=name,
+        kind=kind,
+        a=JoinSide(a[0].name, a[1]),
+        b=JoinSide(b[0].name, b[1]),
+        pairs=pairs,
+        stops=tuple(zip(stops, indices, strict=True)),
+        ease=round(_length(places_b) - _length(places_a), 3) + 0.0,
+        across=across,
+    )
+
+
+@lru_cache(maxsize=1024)
+def _walk(
+    path_a: Path, places_a: tuple[float, ...], path_b: Path, places_b: tuple[float, ...]
+) -> tuple[tuple[tuple[Point, Point], ...], tuple[int, ...]]:
+    """Returns the matched points of two paths, and the number of each stop's pair."""
     pairs: list[tuple[Point, Point]] = [(_rounded(path_a.at(places_a[0])), _rounded(path_b.at(places_b[0])))]
     indices = [0]
     for a0, a1, b0, b1 in zip(places_a, places_a[1:], places_b, places_b[1:], strict=False):
@@ -46,16 +63,7 @@ def walked(
             for step in range(1, steps + 1)
         ]
         indices.append(len(pairs) - 1)
-    return SewnPair(
-        name=name,
-        kind=kind,
-        a=JoinSide(a[0].name, a[1]),
-        b=JoinSide(b[0].name, b[1]),
-        pairs=tuple(pairs),
-        stops=tuple(zip(stops, indices, strict=True)),
-        ease=round(_length(places_b) - _length(places_a), 3) + 0.0,
-        across=across,
-    )
+    return tuple(pairs), tuple(indices)
 
 
 def walk_findings(

@@ -8,6 +8,7 @@ first; a task may be told to stop, and does so at the next place where it looks.
 from __future__ import annotations
 
 import asyncio
+import gc
 import heapq
 import itertools
 import os
@@ -177,6 +178,8 @@ class _Tray:
     def next(self) -> tuple[int, str, tuple[Any, ...]]:
         """Returns the next task, when there is one."""
         with self.changed:
+            if not self.tasks:
+                gc.collect()
             while not self.tasks:
                 self.changed.wait()
             _, number, task, arguments = heapq.heappop(self.tasks)
@@ -208,6 +211,7 @@ def serve(name: str) -> None:
     from settwright.web.work import WORK  # noqa: PLC0415  the planner, which the server itself never loads
 
     work = WORK[name]()
+    gc.disable()  # rings are looked for when nobody waits
     while True:
         number, task, arguments = tray.next()
         desk = Desk(

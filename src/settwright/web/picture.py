@@ -8,7 +8,7 @@ Coordinates are millimetres of the garment, y downwards.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 import numpy as np
@@ -32,6 +32,7 @@ Turn = NDArray[np.float64]  # shape (2, 2)
 
 _MOST_SAMPLES = 16  # of a seam, told to the page
 _NEAR = 2.0  # mm within which a place lies on a patch
+_SEAM = 3.0  # mm: what lies so near to the edge of a patch before it is seen beside it
 _PLAIN = 50.0  # the repeat told for a direction without bars
 
 
@@ -92,37 +93,55 @@ def sampled(count: int) -> list[int]:
 def _seams(layers: Sequence[Layer], match: Match) -> Data:
     """Returns for each join seen from this side where its samples are seen; None out of sight."""
     covers = _covers(layers)
-    where: dict[str, list[tuple[int, Patch]]] = {}
-    for number, layer in enumerate(layers):
+    joins = {join.name: join for join in match.joins if join.kind != "pair"}
+    chosen = {name: sampled(len(join.samples)) for name, join in joins.items()}
+    sides: dict[str, list[_Sample]] = {}  # by piece
+    for name, join in joins.items():
+        for side, instance in enumerate((join.a, join.b)):
+            places = join.places[2 * side : 2 * side + 2].T[chosen[name]]
+            sides.setdefault(instance, []).extend(((name, side, i), place) for i, place in enumerate(places))
+    spots: dict[tuple[str, int, int], list[float]] = {}
+    for layer, cover in zip(layers, covers, strict=True):
         for patch in layer.patches:
-            where.setdefault(patch.instance, []).append((number, patch))
-    found: Data = {}
-    for join in match.joins:
-        if join.kind == "pair":
-            continue
-        chosen = sampled(len(join.samples))
-        spots: list[list[float] | None] = [None] * len(chosen)
-        for instance, rows in ((join.a, slice(0, 2)), (join.b, slice(2, 4))):
-            places = join.places[rows].T[chosen]
-            for number, patch in where.get(instance, ()):
-                near = shapely.dwithin(patch.region, shapely.points(places), _NEAR)
-                at = patch.place(places)
-                clear = near & ~shapely.contains_xy(covers[number], at[:, 0], at[:, 1])
-                for i in np.nonzero(clear)[0].tolist():
-                    if spots[i] is None:
-                        spots[i] = _rounded((float(at[i, 0]), -float(at[i, 1])))
-        if any(spots):
-            found[join.name] = spots
-    return found
+            for sample, spot in _spots(patch, cover, sides.get(patch.instance, [])):
+                spots.setdefault(sample, spot)
+    found = {
+        name: [spots.get((name, 0, i)) or spots.get((name, 1, i)) for i in range(len(picked))]
+        for name, picked in chosen.items()
+    }
+    return {name: told for name, told in found.items() if any(told)}
 
 
-def _covers(layers: Sequence[Layer]) -> list[BaseGeometry]:
-    """Returns for each layer what hides it: the layers before it, less a seam's breadth."""
-    covers: list[BaseGeometry] = []
-    cover: BaseGeometry = shapely.Polygon()
+_Sample = tuple[tuple[str, int, int], Places]  # of a join, on side a or b, its number, its place on the piece
+
+
+def _spots(
+    patch: Patch, covers: Sequence[BaseGeometry], samples: Sequence[_Sample]
+) -> Iterator[tuple[tuple[str, int, int], list[float]]]:
+    """Yields where samples are seen on a patch; none that is out of sight."""
+    if not samples:
+        return
+    places = np.array([place for _, place in samples])
+    near = shapely.dwithin(patch.region, shapely.points(places), _NEAR)
+    if not near.any():
+        return
+    at = patch.place(places[near])
+    clear = np.ones(len(at), dtype=np.bool_)
+    for shape in covers:
+        clear &= ~shapely.contains_xy(shape, at[:, 0], at[:, 1])
+    for i, (x, y), is_clear in zip(np.nonzero(near)[0].tolist(), at.tolist(), clear.tolist(), strict=True):
+        if is_clear:
+            yield samples[i][0], _rounded((x, -y))
+
+
+def _covers(layers: Sequence[Layer]) -> list[list[BaseGeometry]]:
+    """Returns for each layer what hides it: the patches of the layers before it, less a seam's breadth."""
+    covers: list[list[BaseGeometry]] = []
+    cover: list[BaseGeometry] = []
     for layer in reversed(layers):
         covers.append(cover)
-        cover = shapely.union_all([cover, *(shapely.buffer(patch.shape, -3.0) for patch in layer.patches)])
+        cover = [*cover, *(shapely.buffer(shapely.simplify(patch.shape, 0.1), -_SEAM) for patch in layer.patches)]
+    shapely.prepare(cover)
     return covers[::-1]
 
 
@@ -243,5 +262,5 @@ def _curve(path: Path) -> str:
 
 def _shape(shape: BaseGeometry, tolerance: float = 0.08) -> str:
     """Returns a shape's rings, holes too, as path data."""
-    rings = shapely.get_rings(shapely.get_parts(shapely.simplify(shape, tolerance)))
+    rings = shapely.get_rings(shapely.get_parts(shapely.simplify(shape, tolerance, preserve_topology=False)))
     return "".join(_ring(shapely.get_coordinates(ring)[:-1]) for ring in rings)
