@@ -19,6 +19,10 @@ JACKETS: dict[str, str] = {
         front_style = "crossed over"
         front_edge = "extended"
         vent = "back" """,
+    "V neck, extended to the neck, rounded": """
+        front_style = "V neck"
+        front_edge = "extended to the neck"
+        front_hem_radius = 5 """,
     "notched, split at a button, rounded": """
         front_edge = "split"
         split_button = 3

@@ -24,6 +24,7 @@ KINDS = {
     "joined twice": 'front_edge = "separate"\nfacing_split = 7\nsecond_split = 8',
     "split": 'front_edge = "split"',
     "extended": 'front_edge = "extended"',
+    "to the neck": 'front_edge = "extended to the neck"',
 }
 FRONTS = {
     "notched": 'front_style = "notched lapel"',
@@ -33,9 +34,21 @@ FRONTS = {
     "crossed": 'front_style = "crossed over"\nbuttons = 2',
 }
 GRAINS = ("as the front", "along the edge", "across the edge")
-# by rule: a shawl's edge is no fold; what is cut in one with the front has its grain
-IMPOSSIBLE = {("extended", "shawl", grain) for grain in GRAINS} | {("extended", front, GRAINS[2]) for front in FRONTS}
-QUICK = (("separate", "V", GRAINS[1]), ("split", "notched", GRAINS[1]), ("extended", "crossed", GRAINS[1]))
+# by rule: a shawl's edge is no fold; what is cut in one with the front has its grain; a fold up to the neck wants an
+# edge that turns inwards at the top button, and its grain is given by its two folds
+IMPOSSIBLE = {
+    *(("extended", "shawl", grain) for grain in GRAINS),
+    *(("extended", front, GRAINS[2]) for front in FRONTS),
+    *(("to the neck", front, grain) for front in FRONTS for grain in GRAINS[1:]),
+    *(("to the neck", front, GRAINS[0]) for front in ("notched", "peaked", "shawl")),
+}
+QUICK = (
+    ("separate", "V", GRAINS[1]),
+    ("split", "notched", GRAINS[1]),
+    ("extended", "crossed", GRAINS[1]),
+    ("to the neck", "V", GRAINS[0]),
+    ("to the neck", "notched", GRAINS[0]),
+)
 
 
 def commission(kind: str, front: str, grain: str) -> str:
@@ -70,14 +83,23 @@ def check(kind: str, front: str, grain: str) -> None:
             "joined twice": {"front-facing", "front-facing-lower", "front-facing-lowest"},
             "split": {"front-facing"},
             "extended": set(),
+            "to the neck": set(),
         }[kind]
     )
-    edges = {edge.name for edge in plan.made_up.piece("front.right").piece.edges}
-    assert ("facing-hem" in edges) == (kind in ("split", "extended"))
+    whole = plan.made_up.piece("front.right").piece
+    edges, lines = {edge.name for edge in whole.edges}, {line.name for line in whole.lines}
+    assert ("facing-hem" in edges) == (kind in ("split", "extended", "to the neck"))
+    assert ("facing-top-fold" in lines) == (kind == "to the neck")
+    steps = {step.name for step in plan.made_up.order}
+    assert ("turn the front on its fold" in steps) == ("facing-hem" in edges)
+    assert ("fold the facing at the top button" in steps) == (kind == "to the neck")
+    shaping = "shape the facings beyond the fold" if kind == "extended" else "shape the facings"
+    assert {step for step in steps if step.startswith("shape")} == ({shaping} if plan.made_up.shaped else set())
+    assert ("join the parts of the facing" in steps) == (kind in ("joined", "joined twice", "split"))
     assert len(templates_of(plan.made_up)) == len(plan.made_up.shaped)
     if grain == GRAINS[0]:
         assert not plan.made_up.shaped
-    elif kind != "extended":
+    elif kind not in ("extended", "to the neck"):
         assert {facing.cut.name for facing in plan.made_up.shaped} <= parts
         assert plan.made_up.shaped, "every one of these edges leaves the grain somewhere"
         facing = plan.made_up.piece(f"{plan.made_up.shaped[0].cut.name}.right")

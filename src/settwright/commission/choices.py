@@ -88,6 +88,8 @@ _FLAPPED = Bearing("flap pockets", lambda d: d.flaps)
 _SET_IN = Bearing("a set-in sleeve", lambda d: d.sleeve_cut in (SleeveCut.TWO_PIECE, SleeveCut.ONE_PIECE))
 _LOWER = Bearing("a section below a waist seam", lambda d: d.waist_seam)
 
+_SLANTING = (FrontStyle.V_NECK, FrontStyle.CROSSED)
+
 EASE: Fields = {
     "bust": LengthField(title="ease at the bust", least=20.0, most=350.0),
     "waist": LengthField(title="ease at the waist", least=20.0, most=350.0),
@@ -202,8 +204,8 @@ JACKET: Fields = {
         least=-15.0,
         most=25.0,
         of=Bearing(
-            "a V neck or a crossed-over front",
-            lambda d: d.front_style in (FrontStyle.V_NECK, FrontStyle.CROSSED),
+            "a V neck or a crossed-over front whose neck's edge is no fold",
+            lambda d: d.front_style in _SLANTING and d.front_edge is not FrontEdge.TO_NECK,
         ),
     ),
     "stand_height": LengthField(title="height of the stand collar", least=15.0, most=90.0, of=_STAND),
@@ -362,18 +364,32 @@ def _check_facing(refuse: Callable[[str, str, str], None], design: JacketDesign)
             f"{sewn_on}, or leave the waist seam out.",
         )
     joins = [field for field in ("facing_split", "split_button", "second_split") if getattr(design, field) is not None]
-    if design.front_edge is FrontEdge.EXTENDED:
-        if design.front_style is FrontStyle.SHAWL:
-            refuse(
-                "front_edge",
-                "a shawl's edge curves from the break point on and can't be a fold.",
-                f'{sewn_on}, or split below the break (front_edge = "split").',
-            )
+    if design.front_edge is FrontEdge.EXTENDED and design.front_style is FrontStyle.SHAWL:
+        refuse(
+            "front_edge",
+            "a shawl's edge curves from the break point on and can't be a fold.",
+            f'{sewn_on}, or split below the break (front_edge = "split").',
+        )
+    if design.front_edge is FrontEdge.TO_NECK and design.front_style not in _SLANTING:
+        what = (
+            "a round neck's edge curves, and up to it the edge is straight: nothing is left over to fold at the top"
+            " button."
+            if design.front_style is FrontStyle.ROUND_NECK
+            else "above its top button a lapel's edge leans outwards: there cloth is wanting, not left over to fold."
+        )
+        refuse("front_edge", what, f'Choose front_edge = "extended" or "split". {sewn_on[:1].upper()}{sewn_on[1:]}.')
+    if design.front_edge.is_in_one:
         if design.facing_grain is FacingGrain.ACROSS:
             refuse(
                 "facing_grain",
                 "a facing cut in one with the front has the front's grain, which can't lie across its edge.",
                 f'{sewn_on}, or split (front_edge = "split").',
+            )
+        if design.front_edge is FrontEdge.TO_NECK and design.facing_grain is FacingGrain.ALONG:
+            refuse(
+                "facing_grain",
+                "a facing folded over at front edge and neck has the grain that its two folds give it.",
+                'Leave its grain as the front\'s, or end the fold at the break point (front_edge = "extended").',
             )
         for field in joins:
             refuse(

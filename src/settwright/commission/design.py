@@ -12,7 +12,13 @@ class FrontEdge(StrEnum):
 
     SEPARATE = "separate"  # a facing sewn on: the edge is a seam and may curve
     EXTENDED = "extended"  # facing cut in one with the front: the edge is a straight fold, the lapel's too
+    TO_NECK = "extended to the neck"  # likewise, the neck's edge a fold too, the facing folded at the top button
     SPLIT = "split"  # the lapel's part sewn on, the lower part cut in one with the front
+
+    @property
+    def is_in_one(self) -> bool:
+        """Whether the whole facing is cut in one with the front."""
+        return self in (FrontEdge.EXTENDED, FrontEdge.TO_NECK)
 
 
 class FacingGrain(StrEnum):

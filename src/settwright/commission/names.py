@@ -97,7 +97,7 @@ side-front jacket pair
 front jacket pair
     princess-front: shoulder waist bust armhole hem hip;
     waist: princess-front front-edge centre-front side-front dart-a dart-b side;
-    front-edge: waist break-point hem split second-split fold-top lapel-point;
+    front-edge: waist break-point hem split second-split fold-end fold-top lapel-point;
     lapel: break-point lapel-point centre-back shoulder collar-third; lapel-top: lapel-point notch;
     gorge: notch neck-point gorge-dart-a gorge-dart-b raglan-front;
     shoulder: neck-point princess shoulder-point shoulder-dart-a shoulder-dart-b;
@@ -110,12 +110,14 @@ front jacket pair
     bust-dart: bust-dart-a bust-dart-b; overarm: neck-point hem shoulder-point; sleeve-hem: overarm underarm;
     sleeve-underarm: hem underarm; shoulder-dart: shoulder-dart-a shoulder-dart-b; gusset-slit: underarm slit-end;
     collar-centre-back: outer nape; collar-neck: nape neck-point; flap-place: front-end back-end;
-    facing-hem: front-corner inner; facing-inner: hem shoulder split; facing-shoulder: inner neck-point;
-    facing-gorge: neck-point notch; facing-lapel-top: notch lapel-point; gorge-dart: gorge-dart-a gorge-dart-b;
+    facing-hem: front-corner inner; facing-inner: hem shoulder split top-fold-a top-fold-b;
+    facing-shoulder: inner neck-point; facing-gorge: neck-point notch; facing-lapel-top: notch lapel-point;
+    gorge-dart: gorge-dart-a gorge-dart-b;
     facing-roll-line: break-point neck; raglan: neck armhole; front-fold: hem fold-end fold-top split break-point;
     corner: hem fold-end; facing-corner: fold-end hem; facing-front-edge: break-point fold-top;
     facing-neckline: neck-point break-point centre-front raglan-front; facing-split: inner front-edge;
     vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
+    facing-top-fold: top-fold-a top-fold-b; facing-top-fold-cut:;
     * bust-dart-point bust-point dart-end dart-top gorge-dart-point shoulder-dart-point slit-end button-# hook-#
     * twin-button-#
 back-lower jacket either centre-back

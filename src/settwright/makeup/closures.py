@@ -10,13 +10,14 @@ standards of construction). Lowest button 4 in over the hem (the lesson). The re
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
 from settwright.commission.handwork import BandFastening, Buttonholes, Closures
 from settwright.findings import Finding, Weight
 from settwright.geometry import Path, Point
 from settwright.makeup.allowances import plain_name
+from settwright.makeup.facing import FRONT_FOLDS, PREFIX, TOP_FOLD
 from settwright.makeup.handwork.roles import Part, part_of
 from settwright.makeup.model import Allowance, Closure, ClosureKind, CutPiece, Hand, SewnPair, Stage
 from settwright.makeup.walking import walked
@@ -31,6 +32,7 @@ LEAST_BEYOND_BUTTON = INCH / 4
 LEAST_OVER_HEM = 4 * INCH
 ZIP_ALLOWANCE = 0.75 * INCH  # a seam that takes a zip; mudmosh.com
 SLEEVE_BUTTON = 15.0
+_ON_LINE = 1.0  # a place so near to a seam line lies on it
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,19 +81,24 @@ def with_openings(pieces: Sequence[CutPiece], sewn: Sequence[SewnPair]) -> tuple
     is_bound = any(part_of(piece.piece) is Part.PATCH for piece in pieces)
     openings: dict[str, list[Line]] = {}
     for piece in pieces if is_bound else ():
-        fold = next((line.path for line in piece.piece.lines if line.name == "front-edge"), None)
-        facings = [pair for pair in sewn if pair.a.piece == piece.name and "facing" in pair.b.piece]
-        for line in piece.piece.lines:
-            if not _is_hole(line):
-                continue
-            if fold is not None:
-                openings.setdefault(piece.name, []).append(_opening(line, [fold.start, fold.end], None))
-            elif facings:
-                pair = min(facings, key=lambda pair: _nearest(line.path.start, [a for a, _ in pair.pairs])[0])
-                opening = _opening(line, [a for a, _ in pair.pairs], [b for _, b in pair.pairs])
-                if _is_within(opening.path.start, by_name[pair.b.piece]):
-                    openings.setdefault(pair.b.piece, []).append(opening)
+        faced = list(_faced(piece, sewn))
+        for hole in (line for line in piece.piece.lines if faced and _is_hole(line)):
+            for facing, own, other in sorted(faced, key=lambda edge: _nearest(hole.path.start, edge[1])[0]):
+                opening = _opening(hole, own, other)
+                if _is_within(opening.path.start, by_name[facing]):
+                    openings.setdefault(facing, []).append(opening)
+                    break
     return tuple(_with_lines(piece, openings.get(piece.name, [])) for piece in pieces)
+
+
+def _faced(piece: CutPiece, sewn: Sequence[SewnPair]) -> Iterator[tuple[str, Sequence[Point], Sequence[Point] | None]]:
+    """Yields the edges at which a front is faced: by which piece, and matched points of both, none beyond a fold."""
+    for line in piece.piece.lines:
+        if line.name in FRONT_FOLDS:
+            yield piece.name, (line.path.start, line.path.end), None
+    for pair in sewn:
+        if pair.a.piece == piece.name and ("facing" in pair.b.piece or pair.b.edge.startswith(PREFIX)):
+            yield pair.b.piece, [a for a, _ in pair.pairs], [b for _, b in pair.pairs]
 
 
 def _with_lines(piece: CutPiece, lines: Sequence[Line]) -> CutPiece:
@@ -123,21 +130,22 @@ def _is_front(piece: CutPiece) -> bool:
     return piece.piece.name in ("front", "front-lower") and any(m.name.startswith("button-") for m in piece.piece.marks)
 
 
-def _front_edge(piece: CutPiece) -> Path | None:
-    """Returns the edge at which the fronts close, or the fold that it is."""
-    for edge in (*piece.piece.edges, *piece.piece.lines):
-        if edge.name == "front-edge":
-            return edge.path
-    return None
+def _front_edge(piece: CutPiece, at: Point) -> Point | None:
+    """Returns the place nearest to a point on the edge at which the fronts close, or on the fold that it is."""
+    edges = [
+        edge.path for edge in (*piece.piece.edges, *piece.piece.lines) if edge.name in ("front-edge", *FRONT_FOLDS)
+    ]
+    places = [edge.at(edge.nearest(at)) for edge in edges]
+    return min(places, key=lambda place: round((place - at).length, 3), default=None)
 
 
 def _holes(piece: CutPiece, length: float) -> list[Line]:
-    edge = _front_edge(piece)
     found: list[Line] = []
     for mark in piece.piece.marks:
         number = mark.name.removeprefix("button-")
-        if number.isdigit() and edge is not None:
-            out = Point(1.0 if edge.at(edge.nearest(mark.at)).x > mark.at.x else -1.0, 0.0)
+        edge = _front_edge(piece, mark.at) if number.isdigit() else None
+        if edge is not None:
+            out = Point(1.0 if edge.x > mark.at.x else -1.0, 0.0)
             outer = mark.at + out * BEYOND
             hole = Path.line(outer, outer - out * length)
             found.append(Line(f"buttonhole-{number}", LineKind.PLACE, hole, "outer", "inner"))
@@ -173,9 +181,13 @@ def _nearest(p: Point, points: Sequence[Point]) -> tuple[float, int]:
 
 
 def _is_within(p: Point, piece: CutPiece) -> bool:
-    """Whether a point lies inside a piece's seam line: a ray from it crosses the line an odd number of times."""
-    inside = False
-    for a, b in itertools.pairwise((*piece.seam_line, *piece.seam_line[:1])):
+    """Whether a point lies inside a piece's seam line, or on it, as where a facing's parts are joined behind a hole.
+
+    A ray from a point inside crosses the line an odd number of times.
+    """
+    outline = (*piece.seam_line, *piece.seam_line[:1])
+    inside = _nearest(p, outline)[0] < _ON_LINE
+    for a, b in itertools.pairwise(outline) if not inside else ():
         if (a.x > p.x) != (b.x > p.x) and p.y < a.y + (b.y - a.y) * (p.x - a.x) / (b.x - a.x):
             inside = not inside
     return inside
@@ -277,10 +289,10 @@ def closure_findings(
     holes = [c for c in closures if c.kind in (ClosureKind.WORKED_HOLE, ClosureKind.BOUND_HOLE)]
     for hole in holes:
         piece = by_name[hole.piece]
-        edge = _front_edge(piece)
+        edge = None if hole.at is None else _front_edge(piece, hole.at)
         if edge is None or hole.at is None:
             continue
-        beyond = (edge.at(edge.nearest(hole.at)) - hole.at).length
+        beyond = (edge - hole.at).length
         least = fastenings.button_diameter / 2 + LEAST_BEYOND_BUTTON
         if beyond < least - 0.05:
             found.append(
@@ -294,6 +306,17 @@ def closure_findings(
             )
             break
     found += _hem_findings(by_name, holes)
+    fold = PREFIX + TOP_FOLD
+    folded = next((h for h in holes if any(line.name == fold for line in by_name[h.piece].piece.lines)), None)
+    if folded is not None and not fastenings.is_bound:
+        found.append(
+            Finding(
+                Weight.NOTE,
+                f"{folded.piece}.{folded.name}",
+                "the facing's fold lies behind this hole, which is worked through it.",
+                'Bound (closures.buttonholes = "bound"), its back would be finished by the fold, cut open.',
+            )
+        )
     for closure in closures:
         if closure.kind is ClosureKind.ZIP and "skirt" in closure.piece:
             width = min(

@@ -5,12 +5,18 @@ right edge it lies as it will be cut, and folds back along that line. Only the s
 Where the edge curves away below it (a rounded corner) or above it (a neckline that turns inwards) the two are sewn
 along that part: between them gapes a wedge, a dart whose point is the end of the fold. A split facing's lower part
 alone is joined so, up to the split.
+
+Where a neck's edge is straight from the end of the fold on, it is a fold as well. A cloth folded over along an edge
+that turns by an angle has twice that angle too much in what is folded over (for it to lie flat, every other angle
+between the folds that meet at a point must make up half a turn): the facing is folded once more there, at the top
+button, and its fold, cut open behind the buttonhole, finishes the hole's back.
 """
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from itertools import pairwise
 from typing import TypeVar
 
 from shapely import Polygon
@@ -18,12 +24,17 @@ from shapely import Polygon
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform
 from settwright.pattern import Draft, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Touch
+from settwright.pattern.drafts.darts import opened, shifted
 
 _Joined = TypeVar("_Joined", Seam, Touch)
 
 FOLD = "front-edge"  # name of the fold's line on the joined front, where the whole edge is the fold
 PART_FOLD = "front-fold"  # where a part of the edge remains an edge
 CORNER = "corner"  # the edge below the fold
+NECK = "neckline"  # name of the second fold, where the neck's edge is one
+TOP_FOLD = "top-fold"  # of the facing, where it folds over at both: its stops, and with the prefix its legs
+_UNCUT = 10.0  # before its point the fold isn't cut open
+FRONT_FOLDS = (FOLD, PART_FOLD)
 PREFIX = "facing-"
 LOWER = "front-facing-lower"
 _STRAIGHT = 0.1  # a fold may leave its chord by this much before it can't be pressed straight
@@ -43,13 +54,14 @@ def with_extended_facing(draft: Draft) -> Draft:
     if not {"front", part} <= names:
         return draft
     join = _joined(draft.piece("front"), draft.piece(part))
-    seams = tuple(_renamed(seam, part) for seam in draft.seams if not _lies_on_fold(seam, part, has_rest=join.has_rest))
-    return replace(
+    seams = tuple(_renamed(seam, part) for seam in draft.seams if not _lies_on_fold(seam, part, join))
+    made = replace(
         draft,
         pieces=tuple(join.front if p.name == "front" else p for p in draft.pieces if p.name != part),
         seams=(*(_from_the_fold(seam) if join.has_rest else seam for seam in seams), *join.seams),
         touches=tuple(_renamed(touch, part) for touch in draft.touches),
     )
+    return _sewn_past_the_top_fold(made) if join.folds_at_neck else made
 
 
 def joined_front(front: Piece, facing: Piece) -> Piece:
@@ -67,6 +79,7 @@ class _Join:
     front: Piece
     seams: tuple[Seam, ...]  # those of the wedge at the lower end
     has_rest: bool  # whether a part of the front edge above the fold remains an edge
+    folds_at_neck: bool = False
 
 
 @dataclass(frozen=True)
@@ -89,7 +102,7 @@ def _joined(front: Piece, facing: Piece) -> _Join:
     of_facing, corner_seams = _facing_edges(front, placed, fold, low, high)
     own, own_facing = _front_edges(front, fold), {e.name for e in of_facing}
     has_rest = any(e.name == "front-edge" for e in own)
-    name = PART_FOLD if has_rest or fold.end_name != "lapel-point" else FOLD
+    name = PART_FOLD if has_rest or fold.end_name == "split" else FOLD
     line = Line(name, LineKind.FOLD, Path.line(low, high), fold.start_name, fold.end_name)
     kept = {e.name for e in own} | {each.name for each in front.lines}
     piece = replace(
@@ -104,6 +117,8 @@ def _joined(front: Piece, facing: Piece) -> _Join:
         lines=(*front.lines, line, *(replace(each, name=PREFIX + each.name) for each in placed.lines)),
     )
     _check(front, facing, piece)
+    if not has_rest and _is_straight(front, NECK):
+        return _Join(_folded_at_neck(piece), corner_seams, has_rest, folds_at_neck=True)
     return _Join(piece, corner_seams, has_rest)
 
 
@@ -227,6 +242,85 @@ def _facing_notches(placed: Piece, fold: _Fold, own: set[str]) -> list[Notch]:
     return [replace(n, edge=PREFIX + n.edge) for n in placed.notches if n.edge not in gone and PREFIX + n.edge in own]
 
 
+def _is_straight(piece: Piece, name: str) -> bool:
+    return any(edge.name == name and all(s.is_straight for s in edge.path.segments) for edge in piece.edges)
+
+
+def _folded_at_neck(front: Piece) -> Piece:
+    """Returns a front joined with its facing along the front edge, joined along the neck's edge too.
+
+    The facing's part above the break point is turned about it until the two edges meet; what opens below that part,
+    across the facing, is its fold.
+    """
+    edges = {edge.name: edge for edge in front.edges}
+    neck, own = edges[NECK], edges[PREFIX + NECK].path.reversed()
+    pivot, along = neck.path.start, neck.path.end - neck.path.start
+    away = own.end - own.start
+    opening = Transform.turn(math.atan2(away.cross(along), away.dot(along)), pivot)
+    inner = edges[PREFIX + "inner"]
+    at = inner.path.where_y(pivot.y)[0]
+    mouth = opened(inner, at, opening, pivot, short=0.0, name=TOP_FOLD, first=False)
+    middle = mouth.legs.path.start.between(mouth.legs.path.end)
+    shoulder = edges[PREFIX + "shoulder"]
+    moved = {
+        inner.name: mouth.edge,
+        shoulder.name: replace(shoulder, path=_ending(shoulder.path.moved(opening), neck.path.end)),
+    }
+    folds = (NECK, PREFIX + NECK)
+    kept = [notch for notch in front.notches if notch.edge not in (inner.name, folds[1])]
+    on_inner = tuple(notch for notch in front.notches if notch.edge == inner.name)
+    return replace(
+        front,
+        edges=tuple(moved.get(edge.name, edge) for edge in front.edges if edge.name not in folds),
+        notches=(*kept, *shifted(on_inner, mouth, at), *mouth.notches),
+        lines=(
+            *front.lines,
+            Line(NECK, LineKind.FOLD, neck.path, neck.start, neck.end),
+            replace(mouth.legs, name=PREFIX + TOP_FOLD),
+            Line(f"{PREFIX}{TOP_FOLD}-cut", LineKind.PLACE, Path.line(pivot.towards(middle, _UNCUT), middle)),
+        ),
+    )
+
+
+def _sewn_past_the_top_fold(draft: Draft) -> Draft:
+    """Returns the draft with what is sewn along the facing's inner edge sewn up to its fold, and on from it."""
+    for seam in draft.seams:
+        side = Side("front", PREFIX + "inner")
+        if side in (seam.a, seam.b):
+            draft = _parted(draft, seam, other=seam.b if seam.a == side else seam.a, folded=side)
+    return draft
+
+
+def _parted(draft: Draft, seam: Seam, *, other: Side, folded: Side) -> Draft:
+    """Returns the draft with a seam parted at the fold's mouth, the piece beside it marked there."""
+    front, beside = draft.piece(folded.piece), draft.piece(other.piece)
+    places = [front.stop(folded.edge, stop) for stop in seam.stops]
+    first, last = f"{TOP_FOLD}-a", f"{TOP_FOLD}-b"
+    start, end = front.stop(folded.edge, first), front.stop(folded.edge, last)
+    i = next((i for i, (a, b) in enumerate(pairwise(places)) if a < start and end < b), None)
+    if i is None:
+        return draft
+    share = (start - places[i]) / (places[i + 1] - places[i] - (end - start))
+    on_other = [beside.stop(other.edge, stop) for stop in seam.stops[i : i + 2]]
+    at = on_other[0] + (on_other[1] - on_other[0]) * share
+    marked = replace(beside, notches=(*beside.notches, *(Notch(stop, other.edge, at) for stop in (first, last))))
+    eased = (round(seam.ease[i] * share, 3), round(seam.ease[i] * (1 - share), 3))
+    parts = (
+        replace(seam, stops=(*seam.stops[: i + 1], first), ease=(*seam.ease[:i], eased[0])),
+        replace(
+            seam,
+            name=f"{seam.name}-above",
+            stops=(last, *seam.stops[i + 1 :]),
+            ease=(eased[1], *seam.ease[i + 1 :]),
+        ),
+    )
+    return replace(
+        draft,
+        pieces=tuple(marked if piece is beside else piece for piece in draft.pieces),
+        seams=tuple(part for each in draft.seams for part in (parts if each is seam else (each,))),
+    )
+
+
 def _check(front: Piece, facing: Piece, piece: Piece) -> None:
     """Raises Refusal where the facing's edge leans over the front's: both can't be cut from one piece of cloth."""
     shape = Polygon([(p.x, p.y) for p in piece.outline.points()])
@@ -248,11 +342,11 @@ def _ending(path: Path, end: Point) -> Path:
     return Path((*path.segments[:-1], replace(path.segments[-1], d=end)))
 
 
-def _lies_on_fold(seam: Seam, part: str, *, has_rest: bool) -> bool:
-    on_edge = {seam.a.edge, seam.b.edge} <= {"front-edge", "lapel"}
-    if {seam.a.piece, seam.b.piece} != {"front", part} or not on_edge:
+def _lies_on_fold(seam: Seam, part: str, join: _Join) -> bool:
+    folds = {"front-edge", "lapel", *([NECK] if join.folds_at_neck else [])}
+    if {seam.a.piece, seam.b.piece} != {"front", part} or not {seam.a.edge, seam.b.edge} <= folds:
         return False
-    return part == LOWER or not has_rest or seam.a.edge != "front-edge"
+    return part == LOWER or not join.has_rest or seam.a.edge != "front-edge"
 
 
 def _from_the_fold(seam: Seam) -> Seam:

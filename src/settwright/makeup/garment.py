@@ -126,7 +126,7 @@ def _shaped(
 
     Raises Refusal where that grain can't be the one chosen.
     """
-    if edge is FrontEdge.EXTENDED and grain is FacingGrain.ACROSS:
+    if edge.is_in_one and grain is FacingGrain.ACROSS:
         raise refuse(
             "design.facing_grain",
             "a facing cut in one with the front has the front's grain, which can't lie across its edge.",

@@ -199,7 +199,7 @@ def _of_the_design(
         for hem in hems_of(commission):
             shorter = with_field(commission, hem.field, hem.now - bar)
             yield Row(f"{hem.title} one bar shorter ({told})", lengths(shorter), f"{told} less length")
-    if commission.jacket and commission.jacket.front_edge is FrontEdge.EXTENDED:
+    if commission.jacket and commission.jacket.front_edge.is_in_one:
         apart = replace(commission, jacket=replace(commission.jacket, front_edge=FrontEdge.SEPARATE))
         yield Row("a separate facing", lengths(apart), "a seam along the front edge")
     if commission.jacket and commission.jacket.front_edge is FrontEdge.SEPARATE and not commission.jacket.facing_split:

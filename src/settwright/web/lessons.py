@@ -165,7 +165,7 @@ def facings_data(plan: Plan) -> Data:
         is_chosen = view.grain is jacket.facing_grain
         pen = SvgPen(facing_box(view.piece, _FACING_SCALE), title=f"The facing, its grain {view.grain}")
         phase = view.phase(plan, jacket.facing_grain)
-        draw_facing(pen, view.piece, view.cloth, phase, scale=_FACING_SCALE, shaped=view.shaped)
+        draw_facing(pen, view.piece, view.cloth, phase, scale=_FACING_SCALE, shaped=view.shaped, folded=view.folded)
         head, *rows = station_rows(view.shaped, units) if view.shaped is not None else [[]]
         found.append(
             {

@@ -187,6 +187,7 @@ SAYS: Mapping[tuple[str, Any], str] = {
     ("jacket.front_style", "crossed over"): "fronts that cross over",
     ("jacket.front_edge", "separate"): "a seam, its facing sewn on",
     ("jacket.front_edge", "extended"): "a fold, its facing cut in one",
+    ("jacket.front_edge", "extended to the neck"): "a fold up to the neck, its facing folded at the top button",
     ("jacket.closing", "single-breasted"): "single-breasted",
     ("jacket.closing", "double-breasted"): "double-breasted",
     ("jacket.closing", "edge to edge"): "edge to edge",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
@@ -35,7 +35,10 @@ def front_edge_section(plan: Plan) -> list[Flowable]:
     chosen = plan.commission.jacket.facing_grain
     flow: list[Flowable] = [
         paragraph("The front edge", HEAD),
-        paragraph("The facing as it will lie, seen from its right side, its grain each way.", LEAD),
+        paragraph(
+            f"The facing as it will lie, seen from its right side{', its grain each way' if len(views) > 1 else ''}.",
+            LEAD,
+        ),
         _pictures(plan, views, chosen),
         *_kinds(plan, _cloth_of(plan)),
     ]
@@ -51,7 +54,9 @@ def facing_views(plan: Plan) -> list[FacingView]:
     if facing is None or plan.commission.jacket is None:
         return []
     cloth = _cloth_of(plan)
-    views = [FacingView(FacingGrain.AS_CUT, facing, None, cloth)]
+    views = [FacingView(FacingGrain.AS_CUT, facing, None, cloth, _folded(plan, facing))]
+    if views[0].folded:
+        return views  # its two folds give it its grain
     for grain in (FacingGrain.ALONG, FacingGrain.ACROSS):
         shaped = shaped_facing(facing, grain, cloth.give)
         views += [FacingView(grain, facing, shaped, cloth)] if shaped is not None else []
@@ -66,10 +71,13 @@ class FacingView:
     piece: Piece
     shaped: ShapedFacing | None
     cloth: Cloth
+    folded: float = 0.0  # by which angle its bars turn above the break point, where it is folded there
 
     def phase(self, plan: Plan, chosen: FacingGrain) -> Phase:
         """Returns the plan's own phase for what was chosen, else one that lays the leading bar inside the edge."""
-        own = plan.phase("front-facing.right") if self.grain is chosen else None
+        own = None
+        if self.grain is chosen:
+            own = plan.phase("front-facing.right") or (None if self.shaped else _beyond_the_fold(plan, self.piece))
         if own is not None:
             return own
         piece = self.piece if self.shaped is None else self.shaped.cut
@@ -79,6 +87,27 @@ class FacingView:
             # turned by a quarter, (x, y) lies at (u − y, v + x)
             return Phase("", upright + at.y, level - at.x - _INSIDE, Orientation())
         return Phase("", upright - at.x - _INSIDE, level - at.y, Orientation())
+
+
+def _folded(plan: Plan, facing: Piece) -> float:
+    """Returns by which angle a facing's bars turn above its fold at the top button: twice the edge's turning; 0
+    without such a fold.
+    """
+    jacket = plan.commission.jacket
+    if jacket is None or jacket.front_edge is not FrontEdge.TO_NECK:
+        return 0.0
+    below, above = facing.edge("front-edge").path.start_tangent, facing.edge("neckline").path.end_tangent
+    return 2 * math.atan2(below.cross(above), below.dot(above))
+
+
+def _beyond_the_fold(plan: Plan, facing: Piece) -> Phase | None:
+    """Returns where a facing cut in one with its front falls in the repeat, by the hem that both have in common."""
+    front, phase = plan.made_up.piece("front.right").piece, plan.phase("front.right")
+    if phase is None or not any(edge.name == "facing-hem" for edge in front.edges):
+        return None
+    shift = front.edge("facing-hem").path.end - facing.on_grain().edge("hem").path.end
+    place = phase.orientation.place(shift, 0.0)
+    return replace(phase, piece="", u=phase.u + place.x, v=phase.v + place.y)
 
 
 def _middle(cloth: Cloth, *, is_warp: bool) -> float:
@@ -95,7 +124,7 @@ def _finished_facing(plan: Plan) -> Piece | None:
 
 def _cloth_of(plan: Plan) -> Cloth:
     names = {cloth.name for cloth in plan.commission.cloths}
-    extended = plan.commission.jacket is not None and plan.commission.jacket.front_edge is FrontEdge.EXTENDED
+    extended = plan.commission.jacket is not None and plan.commission.jacket.front_edge.is_in_one
     return plan.commission.cloth("facing" if "facing" in names and not extended else "shell")
 
 
@@ -165,13 +194,17 @@ def _kind_row(kind: EdgeKind, units: Units) -> list[str]:
 
 def _drawer(plan: Plan, view: FacingView, chosen: FacingGrain, scale: float):
     def draw(pen: PdfPen) -> None:
-        draw_facing(pen, view.piece, view.cloth, view.phase(plan, chosen), scale=scale, shaped=view.shaped)
+        draw_facing(pen, view.piece, view.cloth, view.phase(plan, chosen), scale=scale, shaped=view.shaped,
+                    folded=view.folded)  # fmt: skip
 
     return draw
 
 
 def shaping_told(view: FacingView, units: Units) -> str:
     """Returns what a facing's grain asks of the cloth, in a sentence."""
+    if view.folded:
+        askew = math.degrees(abs(view.folded))
+        return f"Nothing to shape. Folded at the top button: above it the bars lie askew by {askew:.0f}°."
     if view.shaped is None:
         return "Nothing to shape. The bars stand upright when the coat is closed, and cross a lapel's edge."
     shaping = view.shaped.shaping

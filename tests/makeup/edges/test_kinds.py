@@ -1,5 +1,8 @@
 """The kinds of facing on the real drafts: what is a fold, what is sewn, and that nothing is lost between them."""
 
+import itertools
+import math
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 import pytest
@@ -7,14 +10,14 @@ from shapely import Polygon, box
 
 from settwright.commission.design import Closing, FrontEdge, JacketDesign
 from settwright.findings import Refusal
-from settwright.geometry import Point
+from settwright.geometry import Point, Transform
 from settwright.geometry.tolerances import HAND
 from settwright.makeup.edges.kinds import EdgeKind, edge_kinds
 from settwright.makeup.facing import joined_front, with_extended_facing
 from settwright.pattern import Draft, LineKind, Piece
 from tests.pattern.front_styles import CROSSED, PEAKED, PLAIN, ROUND, SHAWL, V_NECK, body_of, drawn, polygon
 
-EXTENDED, SPLIT = FrontEdge.EXTENDED, FrontEdge.SPLIT
+EXTENDED, SPLIT, TO_NECK = FrontEdge.EXTENDED, FrontEdge.SPLIT, FrontEdge.TO_NECK
 NECK, CORNER = {"facing-neckline", "facing-front-edge"}, {"facing-corner"}
 LAPEL = {"facing-front-edge", "facing-lapel", "facing-split"}
 
@@ -149,7 +152,7 @@ def test_lengths_cloth_and_what_hinders() -> None:
     whole = kinds[FrontEdge.SEPARATE].sewn
     for kind in kinds.values():
         assert kind.sewn + kind.folded == pytest.approx(whole)
-        assert not kind.hindrance
+        assert bool(kind.hindrance) is (kind.kind is TO_NECK)
     # a fold saves both allowances of 25 mm along it, on both fronts
     assert kinds[EXTENDED].cloth == pytest.approx(-2 * 2 * 25.0 * kinds[EXTENDED].folded / 1470.0)
     assert kinds[EXTENDED].hours < kinds[SPLIT].hours < kinds[FrontEdge.SEPARATE].hours + 0.5
@@ -158,3 +161,85 @@ def test_lengths_cloth_and_what_hinders() -> None:
     waisted = kinds_of(replace(PLAIN, waist_seam=True))
     assert waisted[SPLIT].hindrance
     assert waisted[EXTENDED].hindrance
+
+
+# --- folded over up to the neck ------------------------------------------------------------------------------------
+
+FOLDED_NECKS = [
+    replace(V_NECK, front_edge=TO_NECK),
+    replace(V_NECK, front_edge=TO_NECK, closing=Closing.DOUBLE),
+    replace(CROSSED, front_edge=TO_NECK, front_hem_radius=45.0),
+]
+
+
+def mirror_about(a: Point, b: Point) -> Callable[[Point], Point]:
+    along = (b - a).unit
+    return lambda p: a + along * (2 * along.dot(p - a)) - (p - a)
+
+
+def legs_of(front: Piece) -> tuple[Point, Point, Point]:
+    """Returns the fold's point, and where its lower and its upper leg meet the facing's inner edge."""
+    legs = front.edge("facing-top-fold").path
+    return front.edge("neckline").path.start, legs.start, legs.end
+
+
+@pytest.mark.parametrize("design", FOLDED_NECKS, ids=["V", "V, double", "crossed, rounded"])
+def test_a_facing_folded_over_up_to_the_neck_lies_flat(design: JacketDesign) -> None:
+    """Creases that meet at a point lie flat where every other angle between them adds up to half a turn (Kawasaki's
+    condition for flat folding). Here they are the two folds of the edge, the fold's lower leg and its middle; so the
+    facing's fold takes up twice the angle by which the edge turns.
+    """
+    draft, one = made(design)
+    front, facing = one.piece("front"), draft.piece("front-facing")
+    point, lower, upper = legs_of(front)
+    below, neck = front.edge("front-edge").path, front.edge("neckline").path
+    middle = (lower - point).unit + (upper - point).unit
+    ways = [below.start - point, lower - point, middle, neck.end - point]
+    angles = [(b.angle - a.angle) % (2 * math.pi) for a, b in itertools.pairwise([*ways, ways[0]])]
+    assert sum(angles) == pytest.approx(2 * math.pi)
+    assert angles[0] + angles[2] == pytest.approx(math.pi, abs=1e-6)
+    turned = math.pi - angles[3]
+    assert 2 * angles[1] == pytest.approx(2 * turned, abs=1e-6)
+    wedge = abs((lower - point).cross(upper - point)) / 2
+    shape = polygon(front)
+    assert shape.is_valid
+    # cloth is neither lost nor cut twice; the fold's mouth is peaked, so that folded it lies along the edge
+    first, last = (front.stop("facing-inner", f"top-fold-{leg}") for leg in "ab")
+    peak = polygon_of(front.edge("facing-inner").path.part(first, last).points())
+    assert shape.area == pytest.approx(draft.piece("front").area + facing.area + wedge + peak, abs=0.5)
+
+
+def polygon_of(points: Sequence[Point]) -> float:
+    return Polygon([(p.x, p.y) for p in points]).area
+
+
+@pytest.mark.parametrize("design", FOLDED_NECKS, ids=["V", "V, double", "crossed, rounded"])
+def test_turned_over_both_folds_the_facing_lies_where_a_sewn_one_would(design: JacketDesign) -> None:
+    draft, one = made(design)
+    front = one.piece("front")
+    point, lower, upper = legs_of(front)
+    below, neck = front.edge("front-edge").path, front.edge("neckline").path
+    over_edge, over_neck = mirror_about(below.start, below.end), mirror_about(neck.start, neck.end)
+    # face to face with the front: the draft's own facing, turned over
+    lying = draft.piece("front-facing").edge("inner").path.moved(Transform.mirror_x())
+    inner = front.edge("facing-inner").path
+    first, last = (front.stop("facing-inner", f"top-fold-{leg}") for leg in "ab")
+    for share in (0.0, 0.25, 0.5, 0.75, 1.0):
+        for turned in (over_edge(inner.at(first * share)), over_neck(inner.at(last + (inner.length - last) * share))):
+            assert (lying.at(lying.nearest(turned)) - turned).length < 0.01
+    assert (over_edge(lower) - over_neck(upper)).length < 1e-6, "closed, the fold's legs lie on one another"
+    assert over_edge(lower).y == pytest.approx(point.y), "level, as the buttonhole is"
+    names = {seam.name for seam in one.seams}
+    assert not {"facing-front-edge", "facing-neckline"} & names
+
+
+def test_a_fold_up_to_the_neck_wants_an_edge_that_turns_inwards() -> None:
+    for design in (PLAIN, PEAKED, SHAWL, ROUND):
+        with pytest.raises(Refusal, match="fold"):
+            drawn(body_of("middle"), replace(design, front_edge=TO_NECK))
+        assert kinds_of(design)[TO_NECK].hindrance
+    kind = kinds_of(replace(V_NECK, front_edge=TO_NECK))[TO_NECK]
+    assert not kind.hindrance
+    assert kind.layers == (2, 2)
+    assert kind.sewn == pytest.approx(0.0, abs=1e-6)
+    assert kinds_of(V_NECK)[EXTENDED].cloth > kind.cloth, "it saves the neck's allowances too, but for its fold"

@@ -5,7 +5,15 @@ from __future__ import annotations
 from functools import cache
 from unittest.mock import patch
 
-from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign, TrousersDesign, TrousersWaist
+from settwright.commission.design import (
+    Closing,
+    FrontEdge,
+    FrontStyle,
+    JacketDesign,
+    SkirtDesign,
+    TrousersDesign,
+    TrousersWaist,
+)
 from settwright.commission.inside import Inside
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.cutting import seam_polygon
@@ -22,9 +30,29 @@ TROUSERS = {
     "trousers, whole band": TrousersDesign(waist=TrousersWaist.BAND_WHOLE),
     "trousers, ribbon, no pockets": TrousersDesign(waist=TrousersWaist.RIBBON, pockets=False),
 }
+_V, _CROSSED = FrontStyle.V_NECK, FrontStyle.CROSSED
+EDGES = {
+    "split": JacketDesign(front_edge=FrontEdge.SPLIT),
+    "split at a button, rounded": JacketDesign(front_edge=FrontEdge.SPLIT, split_button=3, front_hem_radius=40.0),
+    "split, shawl": JacketDesign(front_edge=FrontEdge.SPLIT, front_style=FrontStyle.SHAWL, buttons=2),
+    "split, peaked, double": JacketDesign(
+        front_edge=FrontEdge.SPLIT, front_style=FrontStyle.PEAKED, closing=Closing.DOUBLE
+    ),
+    "split, V": JacketDesign(front_edge=FrontEdge.SPLIT, front_style=_V),
+    "extended, V, rounded": JacketDesign(front_edge=FrontEdge.EXTENDED, front_style=_V, front_hem_radius=40.0),
+    "extended, crossed": JacketDesign(front_edge=FrontEdge.EXTENDED, front_style=_CROSSED, buttons=2),
+    "extended, round": JacketDesign(front_edge=FrontEdge.EXTENDED, front_style=FrontStyle.ROUND_NECK, buttons=5),
+    "to the neck": JacketDesign(front_edge=FrontEdge.TO_NECK, front_style=_V),
+    "to the neck, crossed": JacketDesign(front_edge=FrontEdge.TO_NECK, front_style=_CROSSED, buttons=2),
+}
 FOLDED = "side-panel-folded"
 SUIT = "suit"
-NAMES = (*dict.fromkeys([*(cut.name for cut in CUTS), *TROUSERS]), SUIT)
+NAMES = (*dict.fromkeys([*(cut.name for cut in CUTS), *TROUSERS, *EDGES]), SUIT)
+
+
+def edge_of(name: str) -> FrontEdge:
+    """Returns how the front edge of a cut is finished."""
+    return EDGES[name].front_edge if name in EDGES else FrontEdge.EXTENDED if name == FOLDED else FrontEdge.SEPARATE
 
 
 @cache
@@ -33,6 +61,8 @@ def drafted(name: str) -> tuple[Draft, ...]:
     body = body_of("middle")
     if name in TROUSERS:
         return (draft_trousers(body, TROUSERS[name]),)
+    if name in EDGES:
+        return (draft_jacket(body, EDGES[name], 1.0),)
     if name == SUIT:
         return (draft_jacket(body, JacketDesign(), 1.0), draft_skirt(body, SkirtDesign(), 230.0))
     return (next(cut for cut in CUTS if cut.name == name).draft(body),)
@@ -44,7 +74,7 @@ def made(name: str) -> MadeUp:
     with patch("settwright.makeup.garment.cutting_line", side_effect=lambda piece, *rest: seam_polygon(piece)):
         return make_up(
             drafted(name),
-            front_edge=FrontEdge.EXTENDED if name == FOLDED else FrontEdge.SEPARATE,
+            front_edge=edge_of(name),
             front_laps_over=Hand.RIGHT,
             stage=Stage.BEFORE_FITTING,
             cloths=MakeUpCloths(lining="lining"),

@@ -8,12 +8,14 @@ import pytest
 
 from settwright.commission.design import FrontEdge, JacketDesign
 from settwright.commission.handwork import BandFastening, Buttonholes, Closures
+from settwright.geometry import Path, Point
 from settwright.makeup import Fastenings, Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.closures import hole_length
 from settwright.makeup.model import ClosureKind
+from settwright.pattern import LineKind, Piece
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.units import INCH
-from tests.makeup.handwork.every_cut import FOLDED, drafted
+from tests.makeup.handwork.every_cut import EDGES, FOLDED, drafted, edge_of
 from tests.pattern.front_styles import body_of
 
 BOUND = Closures(buttonholes=Buttonholes.BOUND)
@@ -23,7 +25,7 @@ BOUND = Closures(buttonholes=Buttonholes.BOUND)
 def fastened(name: str, fastenings: Fastenings, hand: Hand = Hand.RIGHT) -> MadeUp:
     return make_up(
         drafted(name),
-        front_edge=FrontEdge.EXTENDED if name == FOLDED else FrontEdge.SEPARATE,
+        front_edge=edge_of(name),
         front_laps_over=hand,
         stage=Stage.AFTER_FITTING,
         cloths=MakeUpCloths(),
@@ -136,7 +138,7 @@ def test_a_wrap_too_narrow_and_a_hem_too_near_are_told():
 
 
 @pytest.mark.parametrize("hand", [Hand.RIGHT, Hand.LEFT])
-@pytest.mark.parametrize("name", ["side-panel", "waist-seam", "v-neck", "shawl", FOLDED])
+@pytest.mark.parametrize("name", ["side-panel", "waist-seam", "v-neck", "shawl", FOLDED, *EDGES])
 def test_the_facing_opens_behind_each_bound_hole(name: str, hand: Hand):
     found = fastened(name, Fastenings(BOUND), hand)
     lines = holes(found)
@@ -149,11 +151,22 @@ def test_the_facing_opens_behind_each_bound_hole(name: str, hand: Hand):
         opening = facing.edge(opening_name).path
         assert opening.length == pytest.approx(hole.length, abs=0.01)
         assert opening.length == pytest.approx(26.0, abs=0.01)  # 22 and 4 mm, nothing added
-        # as far from the edge as the hole is from the front's, but for the turn of cloth
-        front_edge, edge = (found.piece(piece).piece.edge("front-edge").path, facing.edge("front-edge").path)
+        # as far from the edge, or from the fold that it is, as the hole is from the front's, but for the turn of cloth
+        front = found.piece(piece).piece
+        own = edges_of(front, "front-edge")
+        other = edges_of(facing, "facing-front-edge" if facing is front else "front-edge")
         for p, q in ((hole.start, opening.start), (hole.end, opening.end)):
-            away = (front_edge.at(front_edge.nearest(p)) - p).length
-            assert (edge.at(edge.nearest(q)) - q).length == pytest.approx(away, abs=1.5)
+            assert away_from(other, q) == pytest.approx(away_from(own, p), abs=1.5)
+
+
+def edges_of(piece: Piece, name: str) -> list[Path]:
+    """Returns an edge, where the piece has it, and the fold of a front."""
+    folds = [line.path for line in piece.lines if line.kind is LineKind.FOLD and line.name.startswith("front-")]
+    return [*(edge.path for edge in piece.edges if edge.name == name), *folds]
+
+
+def away_from(edges: list[Path], p: Point) -> float:
+    return min((edge.at(edge.nearest(p)) - p).length for edge in edges)
 
 
 def test_lips_are_cut_for_each_hole_and_lie_on_it_fold_on_hole():

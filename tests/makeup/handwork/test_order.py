@@ -14,7 +14,7 @@ from settwright.makeup.handwork.graph import in_order
 from settwright.makeup.handwork.order import corners, order_of_work, works_of
 from settwright.makeup.handwork.roles import Joint, Part, part_of
 from settwright.pattern import Draft, Piece
-from tests.makeup.handwork.every_cut import FOLDED, NAMES, SUIT, TROUSERS, drafted, made
+from tests.makeup.handwork.every_cut import EDGES, FOLDED, NAMES, SUIT, TROUSERS, drafted, made
 from tests.makeup.toy_drafts import jacket, skirt, straight_piece
 
 
@@ -206,6 +206,37 @@ def test_a_fold_is_stayed_where_an_edge_is_taped():
     assert "stay the fold of the front" in names_of(FOLDED)
     assert "tape the front edges" not in names_of(FOLDED)
     assert "tape the front edges" in names_of("side-panel")
+
+
+@pytest.mark.parametrize("name", EDGES)
+def test_a_front_with_a_fold_is_stayed_there_and_turned_on_it(name: str):
+    steps, before = names_of(name), reach(made(name).order)
+    assert "stay the fold of the front" in before["turn the front on its fold"]
+    for late in ("second fitting", "turn up the hems", "line the jacket"):
+        assert steps.index("turn the front on its fold") < steps.index(late)
+    # a split front has both: its lapel or neck is taped and faced, below the join it is folded
+    assert ("tape the front edges" in steps) == ("face the fronts" in steps) == name.startswith("split")
+
+
+@pytest.mark.parametrize("name", [name for name in EDGES if name.startswith("split")])
+def test_the_parts_of_a_split_facing_are_joined_before_the_front_is_faced(name: str):
+    found = made(name)
+    before = reach(found.order)
+    assert "join the parts of the facing" in before["face the fronts"]
+    sewn = {seam: step.name for step in found.order for seam in step.seams}
+    assert sewn["facing-split.right"] == "join the parts of the facing"
+    # the join runs from the edge to the facing's inner edge: the lapel's side of it is sewn on at the edge above it
+    assert sewn["facing-front-edge.right"] in ("face the fronts", "turn the front on its fold")
+
+
+@pytest.mark.parametrize("name", [name for name in EDGES if name.startswith("to the neck")])
+def test_a_facing_is_folded_at_the_top_button_before_it_is_turned(name: str):
+    found = made(name)
+    before = reach(found.order)
+    folding = next(step for step in found.order if step.name == "fold the facing at the top button")
+    assert folding.seams == ("front.right: facing-top-fold", "front.left: facing-top-fold")
+    assert "stay the fold of the front" in before[folding.name]
+    assert folding.name in before["turn the front on its fold"]
 
 
 def test_the_cloth_is_ready_before_it_is_cut():

@@ -7,6 +7,7 @@ has done it before: common practice, no source.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -59,10 +60,12 @@ def edge_kinds(
     minutes = sum(_MINUTES[station.way] for each in shaping for station in each.stations) * _HANDS
     joins = sum(field is not None for field in (design.facing_split, design.split_button, design.second_split))
 
-    def kind(which: FrontEdge, title: str, folded: float, joined: int, lapel_folds: bool) -> EdgeKind:
+    def kind(
+        which: FrontEdge, title: str, folded: float, joined: int, upper_folds: bool, *, wedge: float = 0.0
+    ) -> EdgeKind:
         sewn = edge.length + upper - folded
-        layers = (_layers(lapel_folds), _layers(folded > 0))
-        saved = 2 * EDGE.before * folded - joined * 2 * SEAM.before * _DEPTH
+        layers = (_layers(upper_folds), _layers(folded > 0))
+        saved = 2 * EDGE.before * folded - (wedge or joined * 2 * SEAM.before * _DEPTH)
         about = _HANDS * (sewn * _SEWN + folded * _FOLDED + joined * _JOIN)
         return EdgeKind(
             kind=which,
@@ -70,11 +73,11 @@ def edge_kinds(
             is_chosen=design.front_edge is which,
             hindrance=_hindrance(which, design, straight),
             layers=layers,
-            thickness=(_thick(lapel_folds, thickness), _thick(folded > 0, thickness)),
+            thickness=(_thick(upper_folds, thickness), _thick(folded > 0, thickness)),
             sewn=sewn,
             folded=folded,
             cloth=-_HANDS * saved / room,
-            hours=(about + (0.0 if which is FrontEdge.EXTENDED else minutes)) / 60,
+            hours=(about + (0.0 if which.is_in_one else minutes)) / 60,
             reads=_reads(which, design),
         )
 
@@ -87,7 +90,11 @@ def edge_kinds(
         kind(FrontEdge.SEPARATE, "Separate: sewn on", 0.0, separate, False),
         kind(FrontEdge.SPLIT, "Split: lapel sewn on, below it in one", lower, 1, False),
         kind(FrontEdge.EXTENDED, "Extended: cut in one, a fold", straight + to_lapel, 0, is_lapel),
-    )
+        kind(
+            FrontEdge.TO_NECK, "Extended to the neck: the neck's edge a fold too", straight + upper, 1, True,
+            wedge=_wedge(front),
+        ),
+    )  # fmt: skip
 
 
 _LAPELS = (FrontStyle.NOTCHED, FrontStyle.PEAKED)
@@ -116,28 +123,44 @@ def _straight(front: Piece) -> float:
     return max((sum(segment.length for segment in run) for run in runs), default=0.0)
 
 
+def _wedge(front: Piece) -> float:
+    """Returns the area of the fold across a facing that folds over at front edge and neck: twice the edge's turning."""
+    break_point, neck = front.edge("front-edge").path.end, front.edge("shoulder").path.start
+    turn = 2 * abs(math.atan2(neck.x - break_point.x, neck.y - break_point.y))
+    return math.sin(min(turn, math.pi / 2)) * _DEPTH**2 / 2
+
+
 def _hindrance(kind: FrontEdge, design: JacketDesign, straight: float) -> str:
     if kind is FrontEdge.SEPARATE:
         return ""
-    if design.waist_seam:
-        return "a waist seam would cut the facing off from its front"
-    if straight < _LEAST:
-        return "too little of the edge is straight to be a fold"
-    if kind is FrontEdge.EXTENDED and design.front_style is FrontStyle.SHAWL:
-        return "a shawl's edge curves from the break point on"
-    return ""
+    style = design.front_style
+    hindrances = (
+        (design.waist_seam, "a waist seam would cut the facing off from its front"),
+        (straight < _LEAST, "too little of the edge is straight to be a fold"),
+        (style is FrontStyle.SHAWL and kind.is_in_one, "a shawl's edge curves from the break point on"),
+        (kind is not FrontEdge.TO_NECK or style in (FrontStyle.V_NECK, FrontStyle.CROSSED), ""),
+        (style is FrontStyle.ROUND_NECK, "a round neck's edge curves"),
+    )
+    leans = "above the top button the lapel's edge leans outwards, where cloth is wanting for a fold"
+    return next((told for hinders, told in hindrances if hinders), leans)
 
 
 def _reads(kind: FrontEdge, design: JacketDesign) -> str:
     grain = design.facing_grain
     lapel = design.front_style in (*_LAPELS, FrontStyle.SHAWL)
+    rounded = "; rounded below: a dart at the fold's lower end" if design.front_hem_radius > 0 else ""
+    if kind is FrontEdge.TO_NECK:
+        return (
+            "drawn with a straight neck's edge, without a seam; the facing is folded at the top button, its fold cut"
+            f" open for the hole's back, and lies askew above it{rounded}"
+        )
     if kind is FrontEdge.EXTENDED:
         told = (
             "drawn with a straight edge; upright bars run along it, level bars go over the fold without a seam"
             if lapel
             else "level bars go over the fold without a seam; the neck's edge is sewn"
         )
-        return told + ("; rounded below: a dart at the fold's lower end" if design.front_hem_radius > 0 else "")
+        return told + rounded
     if grain is FacingGrain.ALONG:
         told = "one upright bar follows the whole edge"
     elif grain is FacingGrain.ACROSS:

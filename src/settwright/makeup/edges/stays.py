@@ -13,6 +13,7 @@ from enum import StrEnum
 
 from settwright.cloth.give import Give
 from settwright.cloth.net import length_factor, width_factor
+from settwright.makeup.facing import FRONT_FOLDS, NECK
 from settwright.makeup.model import CutPiece, Hand
 from settwright.pattern import LineKind, Piece
 from settwright.pattern.drafts.vents import CORNER, FACING, FOLD, TOP, UNDER
@@ -74,10 +75,14 @@ _CUSTOMS = (
     ),
     _Custom("Zip's edge", "skirt-back", "centre-back", _TAPE, 8.0, 0.008, "evenly", ("waist", "zip-end")),
 )  # fmt: skip
-_FOLD = _Custom(
-    "Fold of the front", "front", "", Material.BIAS, 25.0, 0.006, "laid over the fold, half on each side, evenly"
-)  # fmt: skip
-_FOLDS = ("front-edge", "front-fold")
+_OVER = "laid over the fold, half on each side, evenly"
+_FOLDS = tuple(
+    _Custom(title, "front", line, _BIAS, 25.0, 0.006, _OVER)
+    for title, line in (
+        *(("Fold of the front", line) for line in FRONT_FOLDS),
+        ("Fold of the neck's edge", NECK),
+    )
+)
 
 
 @dataclass(frozen=True)
@@ -106,15 +111,14 @@ def stays_of(pieces: Iterable[CutPiece], give: Give) -> tuple[Stay, ...]:
     for cut in pieces:
         seen.setdefault(cut.piece.name, cut)
         counts[cut.piece.name] = counts.get(cut.piece.name, 0) + 1
-    for custom in (_FOLD, *_CUSTOMS):
+    for custom in (*_FOLDS, *_CUSTOMS):
         cut = seen.get(custom.piece)
         if cut is None:
             continue
-        fold = _fold_line(cut.piece)
-        edge, count = fold if custom is _FOLD else custom.edge, counts[custom.piece]
+        edge, count = custom.edge, counts[custom.piece]
         if cut.hand is Hand.WHOLE:  # both halves in it
             edge, count = f"{edge}.{Hand.RIGHT}", 2
-        if edge is None or not _has(cut.piece, edge) or (custom is not _FOLD and edge == fold):
+        if not _has(cut.piece, edge) or _is_fold(cut.piece, edge) is not (custom in _FOLDS):
             continue
         along = _length(cut.piece, edge, custom.stops)
         if along > _LEAST:
@@ -122,8 +126,8 @@ def stays_of(pieces: Iterable[CutPiece], give: Give) -> tuple[Stay, ...]:
     return tuple(found)
 
 
-def _fold_line(piece: Piece) -> str | None:
-    return next((line.name for line in piece.lines if line.kind is LineKind.FOLD and line.name in _FOLDS), None)
+def _is_fold(piece: Piece, name: str) -> bool:
+    return any(line.name == name and line.kind is LineKind.FOLD for line in piece.lines)
 
 
 def _has(piece: Piece, edge: str) -> bool:

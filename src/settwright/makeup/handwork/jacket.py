@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from settwright.commission.design import FrontEdge
 from settwright.makeup.edges.shaped import STATION
+from settwright.makeup.facing import PREFIX as FACED
 from settwright.makeup.handwork.roles import Joint, Part
 from settwright.makeup.handwork.task import IRON, MACHINE, NEEDLES, SHEARS, Present, Task, cutting, having, sewing
 from settwright.pattern import LineKind
@@ -22,7 +23,7 @@ def _is_fold(present: Present) -> bool:
 
 
 def _is_faced(present: Present) -> bool:
-    return present.front_edge is not FrontEdge.EXTENDED and Joint.EDGE in present.joints
+    return not present.front_edge.is_in_one and Joint.EDGE in present.joints
 
 
 def _buttons(present: Present) -> bool:
@@ -199,8 +200,8 @@ JACKET: tuple[Task, ...] = (
     ),
     Task(
         "stay the fold of the front",
-        "Lay a narrow straight tape with its edge on the traced fold from the lapel's point to the hem, and catch"
-        " it lightly to the interlining only. Cut it as long as the fold, less what is to be held in. The fold"
+        "Lay the stay over the traced fold, half of it on each side, from the fold's upper end to its lower one, and"
+        " catch it lightly to the interlining only. Cut it as long as the fold, less what is to be held in. The fold"
         " itself is not pressed yet.",
         ("tape the roll line and pad the lapels", "bind the buttonholes", "set the interlining", "cut the stays"),
         (Part.STAY,),
@@ -248,13 +249,23 @@ JACKET: tuple[Task, ...] = (
         " to the template.",
         ("cut the facings",),
         (Part.FACING,),
-        when=lambda present: present.named(f"{STATION}1"),
+        when=lambda present: present.begins(STATION),
+        caution=IRON,
+    ),
+    Task(
+        "shape the facings beyond the fold",
+        "Where a facing cut in one with its front goes on straight beyond the end of the fold, lay it on its template"
+        " and shrink or stretch it station by station by the figures in the plan, both fronts together: ease bastings"
+        " first where it says so, steam, pat, let it dry before it is moved. Only then trim it to the template.",
+        ("stay the fold of the front", "correct the body"),
+        pieces=_FRONT[:1],
+        when=lambda present: present.begins(FACED + STATION),
         caution=IRON,
     ),
     Task(
         "join the parts of the facing",
         "Sew the parts of a split facing at their join, bars running through; press open and trim to no more than"
-        " lies flat under the edge.",
+        " lies flat under the edge. A join that lies behind a buttonhole stays open over the hole's length.",
         ("cut the facings", "shape the facings"),
         (Part.FACING,),
         sews=(Joint.FACING_JOIN,),
@@ -275,10 +286,26 @@ JACKET: tuple[Task, ...] = (
         caution=f"{NEEDLES} {MACHINE}",
     ),
     Task(
-        "turn the front on its fold",
-        "Fold the facing back along the trace, lapel rolled as it will be worn, and baste through near the fold."
-        " Sew and turn the lapel's top. Catch the facing's inner edge to the interlining.",
+        "fold the facing at the top button",
+        "Cut the facing's fold open along the middle that is traced in it, to a finger's breadth before its point. Lay"
+        " its two legs on one another and baste them; sew from the inner edge to the hole's inner end and from its"
+        " outer end to the point, and leave the hole's length open. On the other front, and behind a hole worked by"
+        " hand, sew the whole leg. Trim to a seam, press open: the two turned edges are the back of the hole.",
         ("stay the fold of the front", "bind the buttonholes"),
+        pieces=_FRONT[:1],
+        sews=(Joint.FACING_FOLD,),
+        when=sewing(Joint.FACING_FOLD),
+        caution=f"{SHEARS} {IRON}",
+    ),
+    Task(
+        "turn the front on its fold",
+        "Fold the facing back along the trace, a lapel rolled as it will be worn, and baste through near the fold."
+        " Sew and turn what of the edge is no fold: a lapel's top, a neck's edge, a rounded corner. Catch the facing's"
+        " inner edge to the interlining.",
+        (
+            *("stay the fold of the front", "bind the buttonholes"),
+            *("fold the facing at the top button", "shape the facings beyond the fold"),
+        ),
         pieces=_FRONT[:2],
         sews=(Joint.EDGE,),
         rather_after=("sew back and side seams",),
@@ -288,7 +315,8 @@ JACKET: tuple[Task, ...] = (
     Task(
         "open the facing behind the buttonholes",
         "Push a pin through each end of every bound hole, cut the facing between them, turn the slit's edges in and"
-        " fell them to the back of the hole.",
+        " fell them to the back of the hole. Where a join or a fold of the facing lies behind the hole and was left"
+        " open, nothing is cut: fell its turned edges.",
         ("bind the buttonholes", "face the fronts", "turn the front on its fold"),
         (Part.FACING,),
         ("front",),

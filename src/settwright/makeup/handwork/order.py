@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from settwright.commission.design import FrontEdge
 from settwright.findings import Finding, Weight
 from settwright.makeup.allowances import plain_name
+from settwright.makeup.facing import PREFIX as FACED
 from settwright.makeup.handwork.ensemble import AFTER, BEFORE, LAST_PRESS, OTHER, OTHER_PIECES
 from settwright.makeup.handwork.graph import After, also, bridged, in_order, told_once
 from settwright.makeup.handwork.jacket import JACKET as JACKET_TASKS
@@ -116,7 +117,10 @@ def _darts(piece: CutPiece) -> Iterator[Work]:
     joint = Joint.BACK_DART if is_back else Joint.DART
     joint = {Part.SLEEVE: Joint.SLEEVE_SEAM, Part.LINING: Joint.LINING_SEAM}.get(part_of(piece.piece), joint)
     for line in piece.piece.lines:
-        if line.kind is LineKind.DART and not plain_name(line.name).endswith("-front-leg"):
+        if line.kind is LineKind.DART and line.name.startswith(FACED):
+            side = JoinSide(piece.name, line.name)
+            yield Work(f"{piece.name}: {line.name}", piece.garment, Joint.FACING_FOLD, side, side, ())
+        elif line.kind is LineKind.DART and not plain_name(line.name).endswith("-front-leg"):
             name = line.name.replace("-back-leg", "")
             side = JoinSide(piece.name, line.name)
             yield Work(f"{piece.name}: {name}", piece.garment, joint, side, side, ())

@@ -114,6 +114,7 @@ class Joint(StrEnum):
     COLLAR_EDGE = "edge of the collar"
     EDGE = "faced edge"
     FACING_JOIN = "join within a facing"
+    FACING_FOLD = "fold across a facing"
     FACING_SHOULDER = "shoulder of the facings"
     FACING_BACK = "centre back of the facings"
     FACING_COLLAR = "neck of a shawl's facings"
@@ -138,6 +139,7 @@ _RANKS: dict[Joint, int] = {
     Joint.DART: 0,
     Joint.BACK_DART: 0,
     Joint.FACING_JOIN: 1,
+    Joint.FACING_FOLD: 1,
     Joint.FRONT_PANEL: 1,
     Joint.BACK_PANEL: 1,
     Joint.CENTRE_BACK: 1,

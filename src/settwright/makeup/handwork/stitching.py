@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from settwright.geometry import Path, Point
 from settwright.makeup.allowances import plain_name
-from settwright.makeup.facing import FOLD, PART_FOLD
+from settwright.makeup.facing import FRONT_FOLDS, NECK
 from settwright.makeup.handwork.roles import JACKET, SKIRT, TROUSERS, Joint, Part, Work, part_of
 from settwright.makeup.model import CutPiece, Sewing, SewnPair, Step
 from settwright.pattern import LineKind
@@ -55,6 +55,7 @@ _BY_JOINT: dict[Joint, tuple[_Use, ...]] = {
     Joint.COLLAR_EDGE: (_BASTE, _Use("fell", 1.0, "2")),
     Joint.EDGE: _FACED,
     Joint.FACING_JOIN: (_BASTE, _SEWN),
+    Joint.FACING_FOLD: (_BASTE, _Use("back stitch"), _Use("fell")),
     Joint.FACING_SHOULDER: (_BASTE, _SEWN),
     Joint.FACING_BACK: (_BASTE, _SEWN),
     Joint.FACING_COLLAR: (_BASTE, _SEWN),
@@ -266,7 +267,7 @@ def _inner(piece: CutPiece) -> Iterator[tuple[str, float, tuple[_Use, ...]]]:
                 lapel_area(piece, line.path) / PAD_ROWS,
                 _padded("tape the roll line and pad the lapels"),
             )
-        elif part is Part.BODY and line.kind is LineKind.FOLD and line.name in (FOLD, PART_FOLD):
+        elif part is Part.BODY and line.kind is LineKind.FOLD and line.name in (*FRONT_FOLDS, NECK):
             yield "fold: tape", line.path.length, _FOLD
         elif line.kind is LineKind.FOLD and "pleat" in line.name and plain_name(line.name).endswith("-fold"):
             yield line.name.replace("-", " "), line.path.length, _at(("lay the pleats", *_BASTED), _BASTE)

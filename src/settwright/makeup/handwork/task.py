@@ -76,6 +76,10 @@ class Present:
         """Whether any piece has an edge, line, mark or stop of one of these names."""
         return not self._names.isdisjoint(names)
 
+    def begins(self, beginning: str) -> bool:
+        """Whether any piece has an edge, line, mark or stop whose name begins so."""
+        return any(name.startswith(beginning) for name in self._names)
+
 
 def always(present: Present) -> bool:
     """Stands whatever is cut."""

@@ -44,6 +44,13 @@ def draw_front_facing(
             "a shawl's edge curves from the break point on and can't be cut as a fold.",
             'Split its facing below the break (front_edge = "split"), or choose a facing sewn on.',
         )
+    if design.front_edge is FrontEdge.TO_NECK and not (isinstance(line, Neckline) and line.slants):
+        raise refuse(
+            "design.front_edge",
+            "only a straight edge that turns inwards at the top button, of a V neck or a crossed-over front, can be a"
+            " fold up to the neck.",
+            'End the fold at the break point (front_edge = "extended" or "split"), or choose a facing sewn on.',
+        )
     if isinstance(line, Lapel):
         return _of_lapel(r, frame, line, design, turn)
     if isinstance(line, Shawl):

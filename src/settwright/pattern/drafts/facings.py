@@ -99,7 +99,7 @@ def _at_the_edge(front: Front, design: JacketDesign) -> tuple[Joining, ...]:
 
 
 def _split(parts: Parts, facing: Piece, front: Front, design: JacketDesign, below: float) -> Parts:
-    if design.front_edge is FrontEdge.EXTENDED:
+    if design.front_edge.is_in_one:
         raise refuse(
             "design.facing_split",
             "a facing cut in one with the front all along has no join.",

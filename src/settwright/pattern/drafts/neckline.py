@@ -7,9 +7,10 @@ shoulders and neck still join.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from settwright.commission.design import Closing, CollarStyle, FrontStyle, JacketDesign
+from settwright.commission.design import Closing, CollarStyle, FrontEdge, FrontStyle, JacketDesign
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, hook_curve
 from settwright.pattern.drafts.bending import bend_by, reach, root
@@ -48,12 +49,22 @@ class Neckline:
     buttons: Buttons
 
     @property
+    def slants(self) -> bool:
+        """Whether it rises slanting from the break point, as a V neck or a crossed-over front does."""
+        return not closes_to_the_neck(self.design)
+
+    @property
     def heading(self) -> Point:
         """The direction in which the front's neck leaves its neck point."""
         return -self.edges.edge.end_tangent
 
     def smaller(self, inset: float) -> NeckEdges:
-        """Returns the edges of the facing: smaller at front edge and neck, by nothing at the neck point."""
+        """Returns the edges of the facing: smaller at front edge and neck, by nothing at the neck point.
+
+        A facing folded over up to the neck has the front's own.
+        """
+        if self.design.front_edge is FrontEdge.TO_NECK:
+            return self.edges
         if closes_to_the_neck(self.design):
             sewn_on = self.design.collar_style is CollarStyle.STAND
             lowered = self.level if sewn_on else self.level - inset
@@ -95,7 +106,8 @@ def _slanting_neck(r: Recorder, frame: Frame, design: JacketDesign) -> Neckline:
             "Choose about 12 cm.",
         )
     buttons = place_buttons(r, frame, design, design.reach)
-    level = find_break_level(r, buttons.fastening[0], design)
+    folded = design.front_edge is FrontEdge.TO_NECK
+    level = buttons.fastening[0].y if folded else find_break_level(r, buttons.fastening[0], design)
     if frame.front_neck_point.y - level < 90 or level - _SOFT < frame.hem + design.front_hem_radius:
         raise refuse(
             "design.buttons", "the top button stands too high or too low for this neck.", "Choose another number."
@@ -104,21 +116,23 @@ def _slanting_neck(r: Recorder, frame: Frame, design: JacketDesign) -> Neckline:
     r.found(
         "break point",
         "neckline",
-        "on the front edge at the break level, where the edge, softly turned, leaves the upright",
+        "on the front edge level with the top button, so that the facing's fold lies behind its hole"
+        if folded
+        else "on the front edge at the break level, where the edge, softly turned, leaves the upright",
         edges.edge.start,
     )
-    r.drawn(
-        "neckline",
-        "neckline",
-        f"from the break point to the neck point, {design.neck_edge_hollow:.0f} mm hollow against a straight line",
-        edges.edge,
-    )
+    hollow = "straight, a fold" if folded else f"{design.neck_edge_hollow:.0f} mm hollow against a straight line"
+    r.drawn("neckline", "neckline", f"from the break point to the neck point, {hollow}", edges.edge)
     return Neckline(frame, design, level, design.reach, edges, buttons)
 
 
 def _slanting_edges(frame: Frame, design: JacketDesign, level: float, width: float) -> NeckEdges:
     edge_x, neck = frame.centre_front + width, frame.front_neck_point
     corner = Point(edge_x, level)
+    parts, start = hem_round(Point(edge_x, frame.hem), design.front_hem_radius)
+    if design.front_edge is FrontEdge.TO_NECK:
+        edge = Path.line(corner, neck)
+        return _neck_edges(frame, [*parts, Path.line(start, corner)], edge, width)
     along = (neck - corner).unit
     soft = min(_SOFT, 0.3 * (neck - corner).length)
     lowest, leaving = corner - UP * soft, corner + along * soft
@@ -128,10 +142,12 @@ def _slanting_edges(frame: Frame, design: JacketDesign, level: float, width: flo
     hollow = math.asin(max(-0.5, min(0.5, design.neck_edge_hollow / steepest)))
     slant = hook_curve(leaving, along, neck, along.rotated(-hollow)) if hollow else Path.line(leaving, neck)
     edge = turned.part(half, turned.length).then(slant)
-    parts, start = hem_round(Point(edge_x, frame.hem), design.front_hem_radius)
-    parts += [Path.line(start, lowest), turned.part(0.0, half)]
+    return _neck_edges(frame, [*parts, Path.line(start, lowest), turned.part(0.0, half)], edge, width)
+
+
+def _neck_edges(frame: Frame, below: Sequence[Path], edge: Path, width: float) -> NeckEdges:
     at_centre = edge.where_x(frame.centre_front) if width > 0 else ()
-    return NeckEdges(parts[0].then(*parts[1:]), edge, at_centre[0] if at_centre else 0.0)
+    return NeckEdges(below[0].then(*below[1:]), edge, at_centre[0] if at_centre else 0.0)
 
 
 def _arc_pulls(start: Point, end: Point) -> tuple[float, float]:

@@ -66,8 +66,8 @@ class Dart:
 
 
 def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
-    """Returns the darts of a piece on this half, but for the gorge's, which lies hidden under the lapel. A dart is
-    drawn as one line, down a leg and up the other, or as two lines that follow one another.
+    """Returns the darts of a piece on this half, but for the gorge's, which lies hidden under the lapel, and a
+    facing's own. A dart is drawn as one line, down a leg and up the other, or as two lines that follow one another.
     """
     ends = (".right", ".left")
     own = f".{half.hand.value}"
@@ -76,7 +76,7 @@ def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
         for line in piece.piece.lines
         if line.kind is LineKind.DART
         and (line.name.endswith(own) or not line.name.endswith(ends))
-        and not line.name.startswith("gorge-dart")
+        and not line.name.startswith(("gorge-dart", "facing-"))
     ]
     darts: list[Dart] = [*_pleats(half, piece)]
     waiting: Places | None = None

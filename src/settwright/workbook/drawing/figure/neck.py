@@ -124,7 +124,10 @@ def facing_beyond(half: Half, front: CutPiece) -> BaseGeometry | None:
     edges = [edge.name for edge in front.piece.edges if edge.name.startswith("facing-")]
     if not edges:
         return None
-    return shapely.make_valid(Polygon(np.concatenate([half.edge(front, name) for name in edges])))
+    lines = [half.edge(front, name) for name in edges]
+    if any(line.name == "neckline" for line in front.piece.lines):  # folded over there too, it ends at the neck point
+        lines.append(half.edge(front, "neckline")[::-1])
+    return shapely.make_valid(Polygon(np.concatenate(lines)))
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,7 @@ def neck_opening(bodies: list[Body]) -> Places | None:
     low = 0.0
     for body in bodies:
         half, front = body.half, body.panels[0]
-        names = {edge.name for edge in front.piece.piece.edges}
+        names = {edge.name for edge in (*front.piece.piece.edges, *front.piece.piece.lines)}
         if not names & {"neckline", "collar-neck"}:
             return None
         edge = half.edge(front.piece, "neckline" if "neckline" in names else "lapel")
