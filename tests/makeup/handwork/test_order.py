@@ -98,7 +98,7 @@ def test_nothing_is_closed_before_what_it_closes_is_done(name: str):
     found = made(name)
     before = reach(found.order)
     step_of: dict[str, str] = {}
-    joints: dict[tuple[str, Joint], set[str]] = {}
+    joints: dict[Joint, set[str]] = {}
     for step in found.order:
         for seam in step.seams:
             step_of[seam] = step.name
