@@ -98,12 +98,12 @@ def test_nothing_is_closed_before_what_it_closes_is_done(name: str):
     found = made(name)
     before = reach(found.order)
     step_of: dict[str, str] = {}
-    joints: dict[Joint, set[str]] = {}
+    joints: dict[tuple[str, Joint], set[str]] = {}
     for step in found.order:
         for seam in step.seams:
             step_of[seam] = step.name
     for work in works_of(found.pieces, found.sewn):
-        joints.setdefault(work.joint, set()).add(step_of[work.name])
+        joints.setdefault((work.garment, work.joint), set()).add(step_of[work.name])
     standing = {step.name for step in found.order}
 
     def is_before(early: str, late: str) -> None:
