@@ -9,7 +9,7 @@ import pytest
 from shapely import LineString
 
 from settwright.body import Body
-from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign
+from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign, SkirtDesign
 from settwright.commission.inside import Inside, Lined
 from settwright.findings import Refusal, Weight
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
@@ -20,13 +20,18 @@ from tests.bodies import completed_bodies
 from tests.makeup.toy_drafts import falls_short, polygon, shapely_point
 
 THICKNESS = 0.6
-SOME = ((0, FrontEdge.SEPARATE, Stage.BEFORE_FITTING), (88, FrontEdge.EXTENDED, Stage.AFTER_FITTING))
+SOME = (
+    (0, FrontEdge.SEPARATE, Stage.BEFORE_FITTING),
+    (88, FrontEdge.EXTENDED, Stage.AFTER_FITTING),
+    (0, FrontEdge.TO_NECK, Stage.BEFORE_FITTING),
+)
 
 
 @cache
 def drafts(index: int, edge: FrontEdge) -> tuple[Draft, ...]:
     body: Body = completed_bodies()[index]
-    design = replace(JacketDesign(), front_edge=edge)
+    style = FrontStyle.V_NECK if edge is FrontEdge.TO_NECK else FrontStyle.NOTCHED
+    design = replace(JacketDesign(), front_edge=edge, front_style=style)
     return (
         draft_jacket(body, design, THICKNESS),
         draft_skirt(body, SkirtDesign(), design.length_below_waist),
@@ -98,6 +103,7 @@ def test_every_seam_and_touch_of_the_drafts_is_made_up(edge: FrontEdge):
     on_fold = {
         FrontEdge.SEPARATE: set[str](),
         FrontEdge.EXTENDED: {"facing-front-edge", "facing-lapel"},
+        FrontEdge.TO_NECK: {"facing-front-edge", "facing-neckline"},
         FrontEdge.SPLIT: {"facing-front-edge-lower"},
     }[edge]
     for draft in made.drafts:

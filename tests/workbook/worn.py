@@ -11,7 +11,7 @@ from settwright.bars.model import Match, Phase
 from settwright.body.estimate import complete
 from settwright.cloth.cloth import Bar, Cloth
 from settwright.cloth.cloth import Sequence as Bars
-from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign
+from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign, SkirtDesign
 from settwright.geometry import Path, Point, Transform
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
@@ -41,7 +41,8 @@ UNEVEN = Cloth(
 def suit(front_edge: FrontEdge = FrontEdge.SEPARATE, bust: float = 920.0) -> MadeUp:
     """Jacket and skirt for an invented client."""
     body = complete({"bust_girth": bust, "waist_girth": bust - 180, "hip_girth": bust + 60, "height": 1680.0})
-    design = JacketDesign(front_edge=front_edge)
+    neck = {"front_style": FrontStyle.V_NECK} if front_edge is FrontEdge.TO_NECK else {}
+    design = JacketDesign(front_edge=front_edge, **neck)
     return make_up(
         (draft_jacket(body, design, 1.0), draft_skirt(body, SkirtDesign(), design.length_below_waist)),
         front_edge=front_edge,
