@@ -216,6 +216,6 @@ def test_a_skirt_alone_shows_its_waistband_on_its_waist(view: View) -> None:
 
 def _waist_width(skirt: shapely.Geometry) -> float:
     """How wide the skirt's upper end is seen."""
-    top = skirt.bounds[3]
-    left, _, right, _ = shapely.clip_by_rect(skirt, -500, top - 4.0, 500, top + 1.0).bounds
+    top = float(shapely.bounds(skirt)[3])
+    left, _, right, _ = shapely.bounds(shapely.clip_by_rect(skirt, -500, top - 4.0, 500, top + 1.0))
     return right - left

@@ -41,8 +41,8 @@ UNEVEN = Cloth(
 def suit(front_edge: FrontEdge = FrontEdge.SEPARATE, bust: float = 920.0) -> MadeUp:
     """Jacket and skirt for an invented client."""
     body = complete({"bust_girth": bust, "waist_girth": bust - 180, "hip_girth": bust + 60, "height": 1680.0})
-    neck = {"front_style": FrontStyle.V_NECK} if front_edge is FrontEdge.TO_NECK else {}
-    design = JacketDesign(front_edge=front_edge, **neck)
+    style = FrontStyle.V_NECK if front_edge is FrontEdge.TO_NECK else FrontStyle.NOTCHED
+    design = JacketDesign(front_edge=front_edge, front_style=style)
     return make_up(
         (draft_jacket(body, design, 1.0), draft_skirt(body, SkirtDesign(), design.length_below_waist)),
         front_edge=front_edge,
@@ -78,10 +78,9 @@ class Recorder:
         fill: str | None = None,
         closed: bool = False,
     ) -> None:
-        if isinstance(outline, Path):
-            points: Sequence[Point] = outline.points(0.01)
-        else:
-            points = [p for item in outline for p in (item.points(0.01) if isinstance(item, Path) else (item,))]
+        points: list[Point] = []
+        for item in (outline,) if isinstance(outline, Path) else outline:
+            points += item.points(0.01) if isinstance(item, Path) else (item,) if isinstance(item, Point) else item
         if fill:
             self.areas.append(([[(p.x, p.y) for p in points]], fill))
         if stroke:
@@ -89,6 +88,9 @@ class Recorder:
 
     def polygons(self, rings: Iterable[Ring], *, fill: str) -> None:
         self.areas.append(([list(ring) for ring in rings], fill))
+
+    def polylines(self, lines: Iterable[Ring], *, stroke: Stroke, closed: bool = False) -> None:
+        self.strokes += [[Point(x, y) for x, y in line] for line in lines]
 
     def text(self, at: Point, text: str, **_: object) -> None:
         self.texts.append(text)
