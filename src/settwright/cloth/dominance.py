@@ -9,6 +9,7 @@ final.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from settwright.cloth.cloth import Bar, Cloth, Sequence
 from settwright.cloth.colour import difference, lab_of, mean_colour, mixed_colour
@@ -27,11 +28,13 @@ class Dominance:
     is_named: bool  # True: the person named the dominant bar
 
 
+@lru_cache(maxsize=64)
 def warp_dominance(cloth: Cloth) -> Dominance:
     """Returns the leading and the receding upright bar."""
     return _dominance(cloth, cloth.warp, _seen(cloth, cloth.warp, cloth.weft, True), cloth.dominant_warp)
 
 
+@lru_cache(maxsize=64)
 def weft_dominance(cloth: Cloth) -> Dominance:
     """Returns the leading and the receding level bar."""
     return _dominance(cloth, cloth.weft, _seen(cloth, cloth.weft, cloth.warp, False), cloth.dominant_weft)

@@ -80,7 +80,7 @@ class Point:
 
     def between(self, other: Point, part: float = 0.5) -> Point:
         """Returns the point that divides the way to `other`: 0 is here, 1 is there."""
-        return self + (other - self) * part
+        return Point(self.x + (other.x - self.x) * part, self.y + (other.y - self.y) * part)
 
 
 ORIGIN = Point(0.0, 0.0)

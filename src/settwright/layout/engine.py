@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from settwright.findings import Finding, Refusal, Weight, refuse
-from settwright.layout.grid import ways_of
+from settwright.layout.grid import lying_of, ways_of
 from settwright.layout.model import Board, Laid, Layout, Placement, Shape
 
 EFFORT = 600  # million table entries added up; about 1.5 s on one core
@@ -157,7 +157,7 @@ def _check(shapes: tuple[Shape, ...], board: Board) -> None:
     """Raises Refusal for every shape that has no place between the selvedges."""
     usable = board.width - 2 * board.selvedge
     refused: list[Finding] = []
-    ways = ways_of(shapes, board, 0.0, (1.0, 1.0))
+    ways = ways_of(lying_of(shapes, board.gap), board, 0.0, (1.0, 1.0))
     for piece, shape in enumerate(shapes):
         own = [way for way in ways if way.piece == piece]
         if any(way.x.count > 0 for way in own):

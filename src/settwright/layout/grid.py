@@ -93,20 +93,36 @@ def axis_places(ruler: Ruler, extent: tuple[float, float], phase: float | None) 
     return Axis(first, step, count, units, is_free)
 
 
-def ways_of(shapes: Sequence[Shape], board: Board, oy: float, fine: tuple[float, float]) -> tuple[Way, ...]:
-    """Returns every way of every shape, in order; a way without a place has a count of 0."""
-    plain = [outline_of(shape.outline, board.gap) for shape in shapes]
+@dataclass(frozen=True)
+class Lying:
+    """A shape in one of its states: what it covers, wherever on the cloth it may lie."""
+
+    piece: int
+    state: LatticeState
+    outline: Outline
+
+
+def lying_of(shapes: Sequence[Shape], gap: float) -> tuple[Lying, ...]:
+    """Returns every shape in each of its states, in order."""
+    return tuple(
+        Lying(piece, state, plain.lying(state.t, state.f))
+        for piece, shape in enumerate(shapes)
+        for plain in (outline_of(shape.outline, gap),)
+        for state in shape.states
+    )
+
+
+def ways_of(lying: Sequence[Lying], board: Board, oy: float, fine: tuple[float, float]) -> tuple[Way, ...]:
+    """Returns the way, with its places, of every shape in every state; one without a place has a count of 0."""
     width = Ruler((board.selvedge, board.width - board.selvedge), board.ox, board.repeat_x, fine[0])
     length = Ruler((0.0, None), oy, board.repeat_y, fine[1])
     ways: list[Way] = []
-    for piece, shape in enumerate(shapes):
-        for state in shape.states:
-            outline = plain[piece].lying(state.t, state.f)
-            across = (outline.left / MICRON, outline.right / MICRON)
-            along = (outline.bottom / MICRON, outline.top / MICRON)
-            x = axis_places(width, across, state.u)
-            y = axis_places(length, along, state.v)
-            ways.append(Way(piece, state, outline, x, y))
+    for one in lying:
+        across = (one.outline.left / MICRON, one.outline.right / MICRON)
+        along = (one.outline.bottom / MICRON, one.outline.top / MICRON)
+        x = axis_places(width, across, one.state.u)
+        y = axis_places(length, along, one.state.v)
+        ways.append(Way(one.piece, one.state, one.outline, x, y))
     return tuple(ways)
 
 

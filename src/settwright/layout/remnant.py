@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from shapely import Polygon, box, unary_union
+from shapely import Polygon, box
 
 from settwright.bars.model import Orientation
 from settwright.cloth import Cloth
@@ -67,23 +67,31 @@ def remnants(
     found: list[Remnant] = []
     if whole - length >= LEAST:
         found.append(Remnant(left, length, right - left, whole - length, is_end=True))
-    covered = unary_union([Polygon([(p.x, p.y) for p in corners]) for corners in (*laid, *spoilt)])
     columns, rows = math.floor((right - left) / CELL), math.floor(length / CELL)
     free = [[True] * columns for _ in range(rows)]
-    for row, cells in enumerate(free):
-        band = covered.intersection(box(left, row * CELL + TOUCH, right, (row + 1) * CELL - TOUCH))
-        for part in getattr(band, "geoms", (band,)):
-            if part.is_empty:
-                continue
-            low, _, high, _ = part.bounds
-            first, last = math.floor((low - left) / CELL + 1e-9), math.ceil((high - left) / CELL - 1e-9)
-            cells[max(first, 0) : min(last, columns)] = [False] * (min(last, columns) - max(first, 0))
+    for row, first, last in _covered([*laid, *spoilt], left, right, rows):
+        free[row][max(first, 0) : min(last, columns)] = [False] * (min(last, columns) - max(first, 0))
     while len(found) < MOST + 1 and (spot := _largest(free)):
         column, row, wide, high = spot
         found.append(Remnant(left + column * CELL, row * CELL, wide * CELL, high * CELL))
         for cells in free[row : row + high]:
             cells[column : column + wide] = [False] * wide
     return tuple(found)
+
+
+def _covered(
+    outlines: Sequence[Sequence[Point]], left: float, right: float, rows: int
+) -> Iterator[tuple[int, int, int]]:
+    """Yields which columns the outlines touch in each row of cells: (row, first column, the one after the last)."""
+    for outline in outlines:
+        shape = Polygon([(p.x, p.y) for p in outline])
+        _, bottom, _, top = shape.bounds
+        for row in range(max(math.floor(bottom / CELL), 0), min(math.ceil(top / CELL), rows)):
+            band = shape.intersection(box(left, row * CELL + TOUCH, right, (row + 1) * CELL - TOUCH))
+            for part in getattr(band, "geoms", (band,)):
+                if not part.is_empty:
+                    low, _, high, _ = part.bounds
+                    yield row, math.floor((low - left) / CELL + 1e-9), math.ceil((high - left) / CELL - 1e-9)
 
 
 def _largest(free: Sequence[Sequence[bool]]) -> tuple[int, int, int, int] | None:

@@ -119,7 +119,7 @@ class Search:
         return Found(place.copy(), *self._window_of(ways, levels))
 
     def _window_of(self, ways: Sequence[Way], levels: Sequence[float]) -> tuple[float, float]:
-        """Returns where the cloth begins and ends that shapes take with their grain marks at these levels, all in mm."""
+        """Returns where the cloth begins and ends that shapes take, their grain marks at these levels, in mm."""
         bottom = min(y + way.bottom for way, y in zip(ways, levels, strict=True)) if self.start_is_free else 0.0
         top = max(y + way.top for way, y in zip(ways, levels, strict=True))
         return bottom, max(top, self.least_top)

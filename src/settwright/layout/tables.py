@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from settwright.layout import kernels
-from settwright.layout.grid import CLEAR_OF_FAULTS, Axis, Way, fine_steps, fixed_way, ways_of
+from settwright.layout.grid import CLEAR_OF_FAULTS, Axis, Way, fine_steps, fixed_way, lying_of, ways_of
 from settwright.layout.model import Board, Laid, Shape
 from settwright.layout.outline import MICRON, Outline
 
@@ -41,15 +41,16 @@ def grid_of(shapes: Sequence[Shape], board: Board, oy: float, cells: int, stays:
         board.repeat_x is not None and any(s.u is None for s in states),
         board.repeat_y is not None and any(s.v is None for s in states),
     )
-    lying = [(laid.corners, board.gap) for laid in stays]
-    lying += [(spot, CLEAR_OF_FAULTS) for spot in (*board.faults, *board.blemishes)]
-    fixed = tuple(fixed_way(corners, clear, len(shapes) + i) for i, (corners, clear) in enumerate(lying))
+    spots = [(laid.corners, board.gap) for laid in stays]
+    spots += [(spot, CLEAR_OF_FAULTS) for spot in (*board.faults, *board.blemishes)]
+    fixed = tuple(fixed_way(corners, clear, len(shapes) + i) for i, (corners, clear) in enumerate(spots))
     blemished = range(len(shapes) + len(fixed) - len(board.blemishes), len(shapes) + len(fixed))
     spared = frozenset((fault, i) for i, shape in enumerate(shapes) if not shape.is_visible for fault in blemished)
+    lying = lying_of(shapes, board.gap)
     fine = FINEST
     while True:
         steps = fine_steps(board, fine, is_mixed)
-        ways = ways_of(shapes, board, oy, steps)
+        ways = ways_of(lying, board, oy, steps)
         everything = ways + fixed
         kind, pairs, jobs, bases, size = _jobs(everything, len(ways), steps, spared)
         if size <= cells or fine > board.width / 20:

@@ -43,6 +43,11 @@ class Strip:
             for i in range(len(self.edge) - 1)
         )
 
+    @cached_property
+    def _tangents(self) -> tuple[Point, ...]:
+        """The edge's direction at each node, a step long."""
+        return tuple(direction(heading) * self.step for heading in self.headings)
+
     def depth_at(self, along: float) -> float:
         """Returns the strip's depth at a place along the edge."""
         return self._between(self.depths, along)
@@ -88,7 +93,7 @@ class Strip:
         i = min(int(place), last - 1)
         u = place - i
         a, b = self.edge[i], self.edge[i + 1]
-        ta, tb = direction(self.headings[i]) * self.step, direction(self.headings[i + 1]) * self.step
+        ta, tb = self._tangents[i], self._tangents[i + 1]
         v = 1 - u
         at = a * (v * v * (1 + 2 * u)) + b * (u * u * (3 - 2 * u)) + ta * (u * v * v) - tb * (u * u * v)
         heading = self.headings[i] * v + self.headings[i + 1] * u
