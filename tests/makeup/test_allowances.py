@@ -1,5 +1,13 @@
+import pytest
+
+from settwright.body.estimate import complete
+from settwright.commission.design import SkirtDesign, WaistFinish
+from settwright.commission.inside import Inside
 from settwright.makeup import Finish
-from settwright.makeup.allowances import CUSTOMS, Custom
+from settwright.makeup.allowances import CUSTOMS, Custom, allowances_of, plain_name
+from settwright.makeup.inside import with_inside
+from settwright.pattern import Layer
+from settwright.pattern.drafts.skirt import draft_skirt
 
 INCH = 25.4
 
@@ -59,3 +67,16 @@ def test_both_sides_of_a_seam_have_one_custom():
         ("trousers-front", "trousers-back", "inseam"),
     ):
         assert custom(a, edge) is custom(b, edge)
+
+
+@pytest.mark.parametrize("let_out", [10.0, 25.0, 45.0])
+def test_a_bodice_top_keeps_its_reserve_in_every_seam(let_out: float):
+    design = SkirtDesign(waist_finish=WaistFinish.BODICE_TOP, let_out=let_out)
+    draft = draft_skirt(complete({"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0}), design, None)
+    for name in ("top-front", "top-back"):
+        kept = {plain_name(a.edge): a for a in allowances_of(draft.piece(name))[0]}
+        seams = {"side", "shoulder"} | ({"centre-back"} if name == "top-back" else set())
+        assert {edge for edge in kept if kept[edge].after == let_out and kept[edge].finish is Finish.SEAM} == seams
+        assert all(kept[edge].before >= let_out + 10.0 for edge in seams)
+    made = with_inside(draft, Inside(), (Layer.LINING,))  # the lining is let out with it
+    assert {a.after for a in allowances_of(made.piece("top-front-lining"))[0] if "side" in a.edge} == {let_out}

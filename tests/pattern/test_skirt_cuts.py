@@ -147,7 +147,24 @@ def check_pleats(draft: Draft, body: Body, design: SkirtDesign) -> None:
     assert seen + 2 * depth == pytest.approx(value(draft, "cloth from fold to fold"))
     hip = 2 * (value(draft, "middle panel, half") + (count - 1) * seen)
     assert hip == pytest.approx(body["hip_girth"] + design.ease_hip, abs=GIRTH)
+    assert seen_at_hip(draft, count) == pytest.approx(hip, abs=GIRTH)
     assert value(draft, "stitched down") < body["waist_to_hip"]
+
+
+def seen_at_hip(draft: Draft, count: int) -> float:
+    """Returns the hip with its pleats laid: on the drawn lines, from each pleat's cover to the next one's fold."""
+    front, back = draft.piece("skirt-front"), draft.piece("skirt-back")
+    level = front.edge("hip.right").path.start.y
+    side = abs(front.edge("side.right").path.start.x)
+    at_back = back.edge("side").path.start.x
+    across: dict[str, float] = {}
+    for piece in (front, back):
+        for line in piece.lines:
+            if line.name.startswith("pleat-") and not line.name.endswith(".left"):
+                x = line.path.at(line.path.where_y(level)[0]).x
+                across[line.name.removesuffix(".right")] = abs(x) if piece is front else side + at_back - x
+    laid = [across[f"pleat-{n + 1}-fold"] - across[f"pleat-{n}-cover"] for n in range(1, count)]
+    return 2 * (across["pleat-1-fold"] + sum(laid))
 
 
 @pytest.mark.parametrize("name", list(CUTS))

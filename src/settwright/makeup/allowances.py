@@ -12,7 +12,7 @@ Ladies' Garments).
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from settwright.makeup.model import Allowance, Finish
 from settwright.pattern import Layer, Piece
@@ -42,6 +42,7 @@ SKIRT_HEM = Custom("skirt hem", 75.0, 50.0, Finish.HEM)
 TROUSERS_HEM = Custom("trousers hem", 65.0, 45.0, Finish.HEM)
 CROTCH = Custom("crotch, sewn across the inseams", 25.0, 15.0, Finish.INSET)
 VENT = Custom("vent, its extension in one", 75.0, 65.0, Finish.SEAM)  # 50 wide when finished, and a turning
+RIPPED = 10.0  # a seam's allowance before the fitting is wider than what is kept by this at least
 SLEEVE_VENT = Custom("sleeve's vent, its lap in one", 60.0, 50.0, Finish.SEAM)  # 38 wide, and a turning
 
 _BODY: dict[str, Custom] = {
@@ -191,8 +192,9 @@ def plain_name(edge: str) -> str:
 def allowances_of(piece: Piece) -> tuple[tuple[Allowance, ...], tuple[str, ...]]:
     """Returns the allowances of a piece's edges in order, and the edges that no custom is known for.
 
-    An unknown edge gets a plain seam's allowance.
+    An unknown edge gets a plain seam's allowance; one with a reserve keeps that after the fitting.
     """
+    reserves = dict(piece.reserves)
     customs = CUSTOMS.get(piece.name) or _inside(piece)
     allowances: list[Allowance] = []
     unknown: list[str] = []
@@ -200,7 +202,7 @@ def allowances_of(piece: Piece) -> tuple[tuple[Allowance, ...], tuple[str, ...]]
         plain = plain_name(edge.name)
         if plain not in customs:
             unknown.append(edge.name)
-        custom, vent = customs.get(plain, SEAM), VENTED.get(plain)
+        custom, vent = _with_reserve(customs.get(plain, SEAM), reserves.get(plain)), VENTED.get(plain)
         stops = {edge.start, edge.end, *(notch.name for notch in piece.notches if notch.edge == edge.name)}
         if vent is not None and {"vent-top", "hem"} <= stops:
             other = edge.start if edge.end == "hem" else edge.end
@@ -209,6 +211,12 @@ def allowances_of(piece: Piece) -> tuple[tuple[Allowance, ...], tuple[str, ...]]
         else:
             allowances.append(_allowance(edge.name, custom, None))
     return tuple(allowances), tuple(unknown)
+
+
+def _with_reserve(custom: Custom, reserve: float | None) -> Custom:
+    if reserve is None:
+        return custom
+    return replace(custom, before=max(custom.before, reserve + RIPPED), after=reserve)
 
 
 def _inside(piece: Piece) -> dict[str, Custom]:

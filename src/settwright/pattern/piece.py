@@ -102,6 +102,7 @@ class Piece:
     bias: float = 0.0  # angle from the grain arrow to the warp: π/4 for a piece cut on the bias
     layer: Layer = Layer.SHELL
     follows: str = ""  # the shell piece that an inside piece is cut from
+    reserves: tuple[tuple[str, float], ...] = ()  # by edge, what the design keeps beyond the seam to let out later
 
     def __post_init__(self) -> None:
         for before, after in zip(self.edges, (*self.edges[1:], self.edges[0]), strict=True):

@@ -1,9 +1,8 @@
 """Where the lining is cut away round a vent.
 
 The seam of the lining is sewn down to the vent's top. The lining of the side that laps over is cut along the line
-drawn here, 15 mm beyond the edge that is felled to the vent's facing; the other side's is as wide as the lap, and felled
-to it.
-Where both halves are cut alike, which one laps over is settled when the lining is basted in.
+drawn here, 15 mm beyond the edge that is felled to the vent's facing; the other side's is as wide as the lap, and
+felled to it. Where both halves are cut alike, which one laps over is settled when the lining is basted in.
 """
 
 from __future__ import annotations

@@ -19,6 +19,7 @@ from settwright.pattern.drafts.skirt_waist import Stretch, Waist
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side
 
 STRAP = 52.0  # width of the shoulder
+RESERVED = ("side", "shoulder", "centre-back")  # the seams that keep a reserve
 DART_END = 22.0  # a dart ends so far from the bust point
 RIGHT, UP = Point(1.0, 0.0), Point(0.0, 1.0)
 
@@ -57,6 +58,7 @@ def draft_top(r: Recorder, waist: Waist) -> tuple[tuple[Piece, ...], tuple[Seam,
     back = _back(r, waist.back)
     seams = _seams(front, back)
     front, back = front.unfolded("centre-front").on_grain(), back.on_grain()
+    front, back = (replace(piece, reserves=tuple((edge, r["let out"]) for edge in RESERVED)) for piece in (front, back))
     for name in ("top-side", "top-shoulder", "top-centre-back"):
         r.number(f"reserve at {name}", "bodice top", "let out", "common practice, no source: kept in the seam")
     return (front, back), seams
