@@ -14,10 +14,12 @@ JACKETS: dict[str, str] = {
     "V neck, extended, rounded": """
         front_style = "V neck"
         front_edge = "extended"
+        pockets = "welt"
         front_hem_radius = 5 """,
     "crossed over, extended": """
         front_style = "crossed over"
         front_edge = "extended"
+        pockets = "patch"
         vent = "back" """,
     "V neck, extended to the neck, rounded": """
         front_style = "V neck"
@@ -26,6 +28,7 @@ JACKETS: dict[str, str] = {
     "notched, split at a button, rounded": """
         front_edge = "split"
         split_button = 3
+        pockets = "jetted"
         front_hem_radius = 4 """,
     "notched, joined twice": """
         facing_split = 7
@@ -40,6 +43,7 @@ JACKETS: dict[str, str] = {
         sleeve_cut = "one-piece"
         elbow_dart = false
         waist_seam = true
+        pockets = "patch"
         front_hem_radius = 4 """,
     "princess from the shoulder, peaked, double-breasted, flared": """
         body_cut = "princess from the shoulder"
@@ -63,6 +67,9 @@ JACKETS: dict[str, str] = {
         facing_split = 5
         waist_seam = true
         vent = "back" """,
+    "side panel, welts below a waist seam": """
+        waist_seam = true
+        pockets = "welt" """,
     "round neck, raglan": """
         front_style = "round neck"
         sleeve_cut = "raglan" """,

@@ -18,6 +18,7 @@ from settwright.commission.design import (
     Closing,
     CollarStyle,
     FrontEdge,
+    FrontPocket,
     FrontStyle,
     JacketDesign,
     LowerSection,
@@ -130,7 +131,11 @@ CUTS: tuple[Cut, ...] = (
         "Darted with a section for padded hips",
         replace(DARTED, **SEAMED, lower_section=LowerSection.PADDED_HIP, length_below_waist=200.0),
     ),
-    jacket("peaked", "Peaked lapel", replace(PLAIN, front_style=FrontStyle.PEAKED, lapel_width=92.0, buttons=2)),
+    jacket(
+        "peaked",
+        "Peaked lapel, welt pockets",
+        replace(PLAIN, front_style=FrontStyle.PEAKED, lapel_width=92.0, buttons=2, pockets=FrontPocket.WELT),
+    ),
     jacket(
         "peaked-double",
         "Peaked lapel, double-breasted",
@@ -142,7 +147,11 @@ CUTS: tuple[Cut, ...] = (
         "Shawl collar, double-breasted, the facing split below the break point",
         replace(PLAIN, front_style=FrontStyle.SHAWL, closing=Closing.DOUBLE, buttons=2, facing_split=60.0),
     ),
-    jacket("v-neck", "V neck without collar", replace(PLAIN, front_style=FrontStyle.V_NECK)),
+    jacket(
+        "v-neck",
+        "V neck without collar, jetted pockets",
+        replace(PLAIN, front_style=FrontStyle.V_NECK, pockets=FrontPocket.JETTED),
+    ),
     jacket(
         "round-neck",
         "Round neck without collar, edge to edge",
@@ -153,7 +162,11 @@ CUTS: tuple[Cut, ...] = (
         "Round neck without collar, double-breasted",
         replace(PLAIN, front_style=FrontStyle.ROUND_NECK, closing=Closing.DOUBLE, buttons=4),
     ),
-    jacket("crossed", "Crossed-over front", replace(PLAIN, front_style=FrontStyle.CROSSED, buttons=2)),
+    jacket(
+        "crossed",
+        "Crossed-over front, patch pockets",
+        replace(PLAIN, front_style=FrontStyle.CROSSED, buttons=2, pockets=FrontPocket.PATCH),
+    ),
     jacket(
         "crossed-straight",
         "Crossed-over front with straight edges, princess from the shoulder",

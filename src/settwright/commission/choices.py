@@ -20,6 +20,7 @@ from settwright.commission.design import (
     FacingGrain,
     FlyLap,
     FrontEdge,
+    FrontPocket,
     FrontStyle,
     JacketDesign,
     JacketEase,
@@ -71,8 +72,8 @@ def _buttons(design: JacketDesign) -> bool:
     return design.closing is not Closing.EDGE_TO_EDGE or design.front_style is FrontStyle.CROSSED
 
 
-def takes_flaps(design: JacketDesign) -> bool:
-    """Returns whether a cut can carry flap pockets: princess fronts are too narrow, a curved section takes none."""
+def takes_pockets(design: JacketDesign) -> bool:
+    """Returns whether a cut can carry pockets: princess fronts are too narrow, a curved section takes none."""
     curved = design.waist_seam and design.lower_section is not LowerSection.STRAIGHT
     return design.body_cut not in PRINCESS and not curved
 
@@ -84,7 +85,8 @@ _COLLARLESS = Bearing(
 )
 _STAND = Bearing("a stand collar", lambda d: d.collar_style is CollarStyle.STAND)
 _PEAKED = Bearing("a peaked lapel", lambda d: d.front_style is FrontStyle.PEAKED)
-_FLAPPED = Bearing("flap pockets", lambda d: d.flaps)
+_FLAPPED = Bearing("flap pockets", lambda d: d.pocket is FrontPocket.FLAP)
+_POCKETED = Bearing("pockets on the fronts", lambda d: d.pocket is not None)
 _SET_IN = Bearing("a set-in sleeve", lambda d: d.sleeve_cut in (SleeveCut.TWO_PIECE, SleeveCut.ONE_PIECE))
 _LOWER = Bearing("a section below a waist seam", lambda d: d.waist_seam)
 
@@ -213,8 +215,11 @@ JACKET: Fields = {
     "stand_ends": WordField(title="shape of the stand collar's ends", kind=StandEnds, of=_STAND),
     "stand_halves": SwitchField(title="stand collar in halves", of=_STAND),
     # pockets
-    "flaps": SwitchField(title="flap pockets"),
-    "flap_width": LengthField(title="width of a flap", least=80.0, most=200.0, of=_FLAPPED),
+    "pockets": WordField(title="kind of the fronts' pockets", kind=FrontPocket, of=_POCKETED),
+    "flaps": SwitchField(
+        title="flap pockets", of=Bearing("pockets with flaps", lambda d: d.pockets is FrontPocket.FLAP)
+    ),
+    "flap_width": LengthField(title="width of a flap, welt or patch", least=80.0, most=200.0, of=_POCKETED),
     "flap_depth": LengthField(title="depth of a flap", least=25.0, most=90.0, of=_FLAPPED),
     # the sleeve
     "sleeve_cut": WordField(title="cut of the sleeve", kind=SleeveCut),
@@ -327,7 +332,7 @@ def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
     if form.body_cut is None and design.sleeve_cut is SleeveCut.KIMONO:
         design = replace(design, body_cut=BodyCut.DARTED)
     if form.flaps is None:
-        design = replace(design, flaps=takes_flaps(design))
+        design = replace(design, flaps=takes_pockets(design))
     say_customs(desk, ("jacket", "ease"), ease_form, ease, EASE)
     say_customs(desk, ("jacket",), form, design, JACKET)
     _check_front(desk, design)
@@ -453,17 +458,21 @@ def _check_body(desk: Desk, design: JacketDesign) -> None:
             "a section that curves at the hem takes no rounded corner in front.",
             'Write front_hem_radius = 0, or lower_section = "straight".',
         )
-    if design.flaps and not takes_flaps(design):
-        narrow = design.body_cut in PRINCESS
-        refuse(
-            "flaps",
-            "the front of a princess body is too narrow for flap pockets: its seam would run through them."
-            if narrow
-            else "a section that springs out below the waist takes no flap pockets.",
-            "Write flaps = false, or choose a darted body or side panels."
-            if narrow
-            else 'Write flaps = false, or lower_section = "straight".',
-        )
+    if design.pocket is not None and not takes_pockets(design):
+        kind, field = str(design.pocket), "flaps" if design.pocket is FrontPocket.FLAP else "pockets"
+        without = "Write flaps = false" if field == "flaps" else "Take pockets out"
+        if design.body_cut in PRINCESS:
+            refuse(
+                field,
+                f"the front of a princess body is too narrow for {kind} pockets: its seam would run through them.",
+                f"{without}, or choose a darted body or side panels.",
+            )
+        else:
+            refuse(
+                field,
+                f"a section that springs out below the waist takes no {kind} pockets.",
+                f'{without}, or write lower_section = "straight".',
+            )
 
 
 def _check_sleeve(desk: Desk, design: JacketDesign) -> None:

@@ -116,6 +116,15 @@ class CentreBack(StrEnum):
     FOLD = "fold"
 
 
+class FrontPocket(StrEnum):
+    """How the pockets of the fronts are made."""
+
+    FLAP = "flap"
+    JETTED = "jetted"  # two narrow jettings meet in the mouth
+    WELT = "welt"  # a strip stands up over the mouth
+    PATCH = "patch"  # set on
+
+
 class LowerSection(StrEnum):
     """The shape of what is sewn on below a waist seam."""
 
@@ -173,7 +182,8 @@ class JacketDesign:
     front_hem_radius: float = 0.0  # 0: square corner at the hem
     flap_width: float = 140.0
     flap_depth: float = 50.0
-    flaps: bool = True  # flap pockets, on darted and side-panel bodies
+    flaps: bool = True  # whether pockets of the kind with flaps are made
+    pockets: FrontPocket = FrontPocket.FLAP  # on darted and side-panel bodies
     sleeve_hem: float | None = None  # finished width round a full sleeve's hem; None: by the arm
     cap_ease: float = 34.0
     body_cut: BodyCut = BodyCut.SIDE_PANEL
@@ -211,6 +221,11 @@ class JacketDesign:
     stand_ends: StandEnds = StandEnds.ROUND
     stand_halves: bool = False  # a seam at the centre back; else in one piece
     moved: JacketMoved = field(default_factory=JacketMoved)
+
+    @property
+    def pocket(self) -> FrontPocket | None:
+        """The kind of pocket on the fronts; None without one."""
+        return None if self.pockets is FrontPocket.FLAP and not self.flaps else self.pockets
 
     @property
     def reach(self) -> float:

@@ -96,6 +96,7 @@ class JacketForm(_Form):
     stand_ends: str | None = None
     stand_halves: bool | None = None
     flaps: bool | None = None
+    pockets: str | None = None
     flap_width: Length | None = None
     flap_depth: Length | None = None
     sleeve_cut: str | None = None

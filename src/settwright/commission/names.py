@@ -110,6 +110,7 @@ front jacket pair
     bust-dart: bust-dart-a bust-dart-b; overarm: neck-point hem shoulder-point; sleeve-hem: overarm underarm;
     sleeve-underarm: hem underarm; shoulder-dart: shoulder-dart-a shoulder-dart-b; gusset-slit: underarm slit-end;
     collar-centre-back: outer nape; collar-neck: nape neck-point; flap-place: front-end back-end;
+    pocket-place: front-end back-end; patch-place: front-end back-end;
     facing-hem: front-corner inner; facing-inner: hem shoulder split top-fold-a top-fold-b;
     facing-shoulder: inner neck-point; facing-gorge: neck-point notch; facing-lapel-top: notch lapel-point;
     gorge-dart: gorge-dart-a gorge-dart-b;
@@ -143,6 +144,7 @@ front-lower jacket pair
     princess-front: waist hem hip; hem: princess-front front-corner hang-end centre-front side-front side;
     front-edge: hem waist split; waist: front-edge princess-front centre-front side-front dart-a dart-b side;
     centre-front: hem waist; side-front: waist hem hip; side: waist hem hip vent-top; flap-place: front-end back-end;
+    pocket-place: front-end back-end; patch-place: front-end back-end;
     dart-back-leg: waist dart-end; dart-front-leg: waist dart-end; hip:;
     vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
     * dart-end button-# hook-# twin-button-#
@@ -200,6 +202,21 @@ back-neck-facing jacket whole centre-back
     neck: nape neck-point raglan-back; shoulder: neck-point inner; outer: shoulder centre-back;
     centre-back: outer nape;
 flap jacket pair
+    top: front-end back-end; back-end: top bottom; bottom: back-end front-end; front-end: bottom top;
+welt jacket pair
+    mouth: back-end front-end; front-end: front-end front-inner; inner: front-inner back-inner;
+    back-end: back-inner back-end; fold: front-end back-end;
+jetting-upper jacket pair
+    mouth: back-end front-end; front-end: front-end front-inner; inner: front-inner back-inner;
+    back-end: back-inner back-end; fold: front-end back-end;
+jetting-lower jacket pair
+    mouth: back-end front-end; front-end: front-end front-inner; inner: front-inner back-inner;
+    back-end: back-inner back-end; fold: front-end back-end;
+pocket-mouth-facing jacket pair
+    top: front-side back-side; back-side: top lower; lower: back-side front-side; front-side: lower top;
+patch-pocket jacket pair
+    top: front-end back-end; back-end: top bottom; bottom: back-end front-end; front-end: bottom top;
+patch-pocket-lining jacket pair
     top: front-end back-end; back-end: top bottom; bottom: back-end front-end; front-end: bottom top;
 flap-lining jacket pair
     top: front-end back-end; back-end: top bottom; bottom: back-end front-end; front-end: bottom top;
@@ -304,7 +321,7 @@ _HANDED = """
     facing-front-edge-lowest facing-second-split facing-corner
     facing-lapel facing-lapel-top facing-gorge facing-neck facing-neck-sleeve facing-neckline
     facing-neckline-sleeve facing-collar-front facing-shoulder
-    collar-on-back flap jacket-over-skirt-front jacket-over-skirt-back
+    collar-on-back flap welt patch-pocket jacket-over-skirt-front jacket-over-skirt-back
     jacket-over-trousers-front jacket-over-trousers-back
     skirt-side top-side-upper top-side-lower top-shoulder
     trousers-side trousers-inseam trousers-waist-front-# trousers-waist-back-# trousers-pocket

@@ -42,6 +42,7 @@ SKIRT_HEM = Custom("skirt hem", 75.0, 50.0, Finish.HEM)
 TROUSERS_HEM = Custom("trousers hem", 65.0, 45.0, Finish.HEM)
 CROTCH = Custom("crotch, sewn across the inseams", 25.0, 15.0, Finish.INSET)
 VENT = Custom("vent, its extension in one", 75.0, 65.0, Finish.SEAM)  # 50 wide when finished, and a turning
+PATCH_TOP = Custom("top of a patch, turned in", 50.0, 40.0, Finish.HEM)
 RIPPED = 10.0  # a seam's allowance before the fitting is wider than what is kept by this at least
 SLEEVE_VENT = Custom("sleeve's vent, its lap in one", 60.0, 50.0, Finish.SEAM)  # 38 wide, and a turning
 
@@ -98,6 +99,8 @@ _FACING: dict[str, Custom] = {
 }
 _COLLAR: dict[str, Custom] = {"centre-back": SEAM, "neck": NECK, "end": EDGE, "outer": EDGE}
 _FLAP: dict[str, Custom] = {"top": SEAM, "back-end": EDGE, "bottom": EDGE, "front-end": EDGE}
+_FOLDED: dict[str, Custom] = {"mouth": SEAM, "front-end": EDGE, "inner": SEAM, "back-end": EDGE}
+_PATCH: dict[str, Custom] = {"top": PATCH_TOP, "back-end": EDGE, "bottom": EDGE, "front-end": EDGE}
 _BAND: dict[str, Custom] = {"lower": WAIST, "left-end": EDGE, "upper": EDGE, "right-end": EDGE}
 _TOP: dict[str, Custom] = {
     "centre-back": LET_OUT,
@@ -145,6 +148,11 @@ CUSTOMS: dict[str, dict[str, Custom]] = {
     "back-neck-facing": {"shoulder": SEAM, "neck": NECK, "outer": INNER},
     "flap": _FLAP,
     "flap-lining": _FLAP,
+    "welt": _FOLDED,
+    "jetting-upper": _FOLDED,
+    "jetting-lower": _FOLDED,
+    "pocket-mouth-facing": {"top": SEAM, "back-side": SEAM, "lower": INNER, "front-side": SEAM},
+    "patch-pocket": _PATCH,
     "skirt-front": {"waist": WAIST, "side": LET_OUT, "hem": SKIRT_HEM},
     "skirt-back": {"centre-back": LET_OUT, "hem": SKIRT_HEM, "side": LET_OUT, "waist": WAIST},
     "waistband": _BAND,

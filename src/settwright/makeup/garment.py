@@ -35,9 +35,10 @@ _HANDS = (Hand.RIGHT, Hand.LEFT)
 # cut from cloth that bars could be matched on, but out of sight, or by custom cut wherever there is room
 _HIDDEN = (
     *("under-collar", "stand-collar-facing", "back-neck-facing", "front-facing-lower", "flap-lining"),
+    "pocket-mouth-facing",
     *("top-front", "top-back", "fly-facing", "fly-placket", "fly-shield", "pocket-facing"),
 )
-_FREE = (*_HIDDEN, "waistband", "trousers-waistband", "gusset")
+_FREE = (*_HIDDEN, "jetting-upper", "jetting-lower", "waistband", "trousers-waistband", "gusset")
 # whole pieces that may come from a draft as a half, and their fold
 _FOLDS = ("centre-back", "centre-front")
 

@@ -14,6 +14,7 @@ from settwright.commission.model import Commission, Uneven
 from settwright.findings import Refusal
 from settwright.layout.engine import lay
 from settwright.makeup.model import CutPiece
+from settwright.pattern.drafts.pocket import PLACES
 from settwright.plan.plan import Compared, Plan
 from settwright.planner.derive import draft_garments, make_up_garments, pins_of, prepare_bars, shell_of
 from settwright.planner.laying import board_of, to_lay
@@ -99,7 +100,7 @@ def moves_of(commission: Commission, pieces: Sequence[CutPiece]) -> tuple[Movabl
             Movable("jacket.moved.front_dart", "the front's dart", moved.front_dart, -15.0, 15.0, "front.right",
                     Axis.UPRIGHT, mark="dart-top", parts=_MIDDLE, words=front),
             Movable("jacket.moved.pocket", "the pocket", moved.pocket, -20.0, 20.0, "front.right", Axis.LEVEL,
-                    edge="flap-place", parts=("lower edge", "upper edge"), words=up),
+                    edge=PLACES[commission.jacket.pockets], parts=("lower edge", "upper edge"), words=up),
             Movable("jacket.moved.buttons", "the buttons, the top one", moved.buttons, -20.0, 20.0, "front.right",
                     Axis.LEVEL, mark="button-1", parts=_MIDDLE, words=up),
         ]  # fmt: skip

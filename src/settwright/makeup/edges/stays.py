@@ -57,7 +57,11 @@ _CUSTOMS = (
     _Custom("Armhole, front", "front", "armhole", _BIAS, 10.0, 0.015, "between pitch and underarm"),
     _Custom("Armhole, back", "back", "armhole", _BIAS, 10.0, 0.012, "over the blade"),
     _Custom("Back neck", "back", "neck", _BIAS, 8.0, 0.0, "flat"),
-    _Custom("Pocket's mouth", "front", "flap-place", _STRAIGHT, 40.0, 0.0, "flat, the mouth cut through it"),
+    *(
+        _Custom("Pocket's mouth", piece, line, _STRAIGHT, 40.0, 0.0, "flat, the mouth cut through it")
+        for piece in ("front", "front-lower")
+        for line in ("flap-place", "pocket-place")
+    ),
     _Custom("Hem, front", "front", "hem", _BIAS, 50.0, 0.0, "laid in the fold of the hem, easy"),
     _Custom("Hem, side", "side", "hem", _BIAS, 50.0, 0.0, "laid in the fold of the hem, easy"),
     _Custom("Hem, back", "back", "hem", _BIAS, 50.0, 0.0, "laid in the fold of the hem, easy"),
@@ -73,6 +77,7 @@ _CUSTOMS = (
             ),
         )
     ),
+    _Custom("Patch pocket's top", "patch-pocket", "top", _TAPE, 8.0, 0.01, "evenly, so that the mouth lies close"),
     _Custom("Zip's edge", "skirt-back", "centre-back", _TAPE, 8.0, 0.008, "evenly", ("waist", "zip-end")),
 )  # fmt: skip
 _OVER = "laid over the fold, half on each side, evenly"

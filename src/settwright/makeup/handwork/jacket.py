@@ -106,7 +106,8 @@ JACKET: tuple[Task, ...] = (
     ),
     cutting(
         "cut the pockets",
-        "Lay each flap on the front itself, bar on bar, and chalk it there; cut flaps, welts and their linings.",
+        "Lay each flap, welt or patch on the front itself, bar on bar, and chalk it there; cut it and its lining;"
+        " jettings along the thread, from one bar.",
         ("correct the body",),
         Part.POCKET,
     ),
@@ -137,9 +138,10 @@ JACKET: tuple[Task, ...] = (
     ),
     Task(
         "make the pockets",
-        "Line the flaps, the lining a thread smaller so that it stays under. Baste each flap on its place until"
-        " every bar runs through, then sew it and cut the pocket's mouth. Stay the mouth with a strip on the"
-        " straight grain.",
+        "Line flaps or patches, the lining a thread smaller so that it stays under; turn a welt at its fold over its"
+        " canvas. Baste each on its place until every bar runs through, then sew it and cut the pocket's mouth, which a"
+        " strip on the straight grain stays; a patch is felled on by hand. Turn jettings through the mouth and stitch"
+        " them in their seam. The facing goes on the inner bag, behind the mouth.",
         ("sew the darts and front seams", "cut the pockets"),
         (Part.POCKET,),
         _FRONT[:2],

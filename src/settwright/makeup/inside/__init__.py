@@ -17,7 +17,7 @@ from settwright.makeup.inside.canvas import canvas, chest_pieces
 from settwright.makeup.inside.facing_edge import front_edge
 from settwright.makeup.inside.joins import lining_seams
 from settwright.makeup.inside.made import Made
-from settwright.makeup.inside.pockets import pocketing
+from settwright.makeup.inside.pockets import pocketing, welt_canvas
 from settwright.makeup.inside.skirt_lining import skirt_lining
 from settwright.makeup.inside.sleeve_lining import sleeve_lining
 from settwright.makeup.inside.stays import back_stay, hem_strips, shoulder_pad, sleeve_head
@@ -45,7 +45,7 @@ _PARTS: tuple[_Part, ...] = (
           lambda draft, wanted: body_lining(draft, half=wanted.jacket_lining is Lined.HALF).plus(sleeve_lining(draft)),
           "jacket_lining", '"none"', lambda wanted: wanted.jacket_lining is not Lined.NONE),
     _Part("jacket", Layer.INTERLINING, "canvas and hem strips",
-          lambda draft, wanted: canvas(draft, wanted.canvas).plus(hem_strips(draft)),
+          lambda draft, wanted: canvas(draft, wanted.canvas).plus(hem_strips(draft), welt_canvas(draft)),
           "canvas", '"none"', lambda wanted: wanted.canvas is not Canvas.NONE),
     _Part("jacket", Layer.HAIRCLOTH, "chest and shoulder pieces", lambda draft, wanted: chest_pieces(draft),
           "canvas", '"none"', lambda wanted: wanted.canvas is not Canvas.NONE),

@@ -94,7 +94,7 @@ def as_lining(shaped: Piece, of: Piece) -> Piece:
 
 _SHELL_ONLY = (
     "button", "twin-button", "flap", "collar-edge", "roll-line", "centre-front", "jacket-hem", "vent-fold",
-    "vent-facing", "vent-lap", "sleeve-button", "vent-top",
+    "vent-facing", "vent-lap", "pocket-place", "patch-place", "sleeve-button", "vent-top",
 )  # fmt: skip
 
 

@@ -1,4 +1,4 @@
-"""Pocket parts: bags and stays of a jacket's flap pockets, bags of the trousers' side pockets.
+"""Pocket parts: bags and stays of a jacket's pockets, a welt's canvas, bags of the trousers' side pockets.
 
 Each is laid out from the pocket's own place on the shell. Figures are common practice, no source.
 """
@@ -20,13 +20,21 @@ BAG_BELOW = 110.0  # of the trousers' bag, below the mouth's end
 HAND = 155.0  # it is as wide below, for a hand
 BAG_IN = 75.0  # beyond the mouth's upper end, towards the centre front
 
+# the shell piece by which a pocket with a mouth is known, its line on the front, and the name of its kind
+_MOUTHS = (
+    ("flap", "flap-place", "flap"),
+    ("jetting-upper", "pocket-place", "jetted"),
+    ("welt", "pocket-place", "welt"),
+)
+
 
 def pocketing(draft: Draft) -> Made:
     """Returns the pocket parts of a garment; nothing where it has no pocket."""
     pieces = {piece.name: piece for piece in draft.pieces}
-    if "flap" in pieces:
-        front = next(p for n in ("front", "front-lower") if (p := pieces.get(n)) and _has_line(p, "flap-place"))
-        return _flap_pocket(front)
+    for piece, line, kind in _MOUTHS:
+        if piece in pieces:
+            front = next(p for n in ("front", "front-lower") if (p := pieces.get(n)) and _has_line(p, line))
+            return _mouth_pocket(front, line, kind)
     if "pocket-underlay" in pieces and "trousers-front" in pieces:
         return _side_pocket(pieces["trousers-front"])
     return Made()
@@ -36,19 +44,31 @@ def _has_line(piece: Piece, name: str) -> bool:
     return any(line.name == name for line in piece.lines)
 
 
-def _flap_pocket(front: Piece) -> Made:
-    place = front.edge("flap-place").path
+def welt_canvas(draft: Draft) -> Made:
+    """Returns what stiffens a welt: its outer half, cut net."""
+    welt = next((piece for piece in draft.pieces if piece.name == "welt"), None)
+    if welt is None:
+        return Made()
+    half = cut_off(welt, welt.edge("fold").path, "fold", ends=("front-end", "back-end"))
+    canvas = replace(
+        half, name="welt-canvas", title="Welt canvas", layer=Layer.INTERLINING, follows=welt.name, lines=()
+    )
+    return Made(pieces=(finished(canvas),))
+
+
+def _mouth_pocket(front: Piece, line: str, kind: str) -> Made:
+    place = front.edge(line).path
     right, left = max(place.start, place.end), min(place.start, place.end)
     low = min(p.y for p in front.edge("hem").path.points())
     depth = min(DEEPEST, place.start.y - low - CLEAR_OF_HEM)
     bag = _bag(left - Point(WIDER, 0.0), right + Point(WIDER, 0.0), depth)
     mouth = (Notch("front-end", "top", WIDER), Notch("back-end", "top", bag.edge("top").path.length - WIDER))
     made = [
-        replace(bag, name=f"flap-pocket-{word}", title=title, notches=mouth, follows=front.name)
+        replace(bag, name=f"{kind}-pocket-{word}", title=title, notches=mouth, follows=front.name)
         for word, title in (("bag", "Pocket bag, next to the cloth"), ("bag-inner", "Pocket bag, inner"))
     ]
     strip = _bag(left - Point(WIDER + 10.0, -STAY / 2), right + Point(WIDER + 10.0, STAY / 2), STAY, is_square=True)
-    made.append(replace(strip, name="flap-pocket-stay", title="Pocket stay", follows=front.name))
+    made.append(replace(strip, name=f"{kind}-pocket-stay", title="Pocket stay", follows=front.name))
     return Made(
         pieces=tuple(made),
         steps=(

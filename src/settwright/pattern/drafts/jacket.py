@@ -14,7 +14,7 @@ from settwright.pattern.drafts.fronts import draw_front
 from settwright.pattern.drafts.lower import with_waist_seam
 from settwright.pattern.drafts.neckline import opened_at_the_neck
 from settwright.pattern.drafts.parts import Parts, walked, with_dart_beside
-from settwright.pattern.drafts.pocket import draw_pocket, has_flaps
+from settwright.pattern.drafts.pocket import draw_pocket, has_pockets
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeves import with_sleeves, with_sleeves_from_the_neck
 from settwright.pattern.drafts.vents import with_vents
@@ -32,7 +32,8 @@ def draft_jacket(body: Body, design: JacketDesign, thickness: float) -> Draft:
     frame = opened_at_the_neck(r, draw_frame(r, design), design)
     front = draw_front(r, frame, design)
     bodice = draw_bodice(r, frame, design, front.heading, front.corner)
-    pocket = draw_pocket(r, frame, bodice.seams[-1][1].right) if has_flaps(design) else None
+    kind = design.pocket if has_pockets(design) else None
+    pocket = draw_pocket(r, frame, bodice.seams[-1][1].right, kind) if kind else None
     shell = draw_body(r, frame, bodice, front, design, dart_end=pocket.level if pocket else 0.33 * frame.hip)
     collars = draw_collars(r, frame, bodice, front, design, turn=turn)
     facings = draw_facings(r, frame, bodice, front, design, turn=turn)

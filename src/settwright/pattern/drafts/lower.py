@@ -18,6 +18,7 @@ from settwright.pattern.drafts.bodice import WHOLE_HIP
 from settwright.pattern.drafts.bodies import PIECES
 from settwright.pattern.drafts.frame import HIP_SHARES, SEAMS, Frame
 from settwright.pattern.drafts.parts import Joining, Parts, joining
+from settwright.pattern.drafts.pocket import PLACES
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.piece import Edge, Line, LineKind, Notch, Piece, Side, Touch
 
@@ -237,7 +238,7 @@ def _touched(touch: Touch) -> list[Touch]:
             replace(touch, stops=touch.stops[1:]),
             Touch(touch.name + LOWER, touch.kind, below, below, touch.stops[:2], touch.across),
         ]
-    if touch.name == "flap":
+    if touch.b.edge in PLACES.values():
         return [replace(touch, b=Side("front" + LOWER, touch.b.edge))]
     return [touch]
 

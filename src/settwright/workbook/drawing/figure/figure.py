@@ -12,7 +12,7 @@ from settwright.workbook.drawing.figure.collar import collar_of
 from settwright.workbook.drawing.figure.form import FAR, Half, Layer, Patch, View, by, places_of
 from settwright.workbook.drawing.figure.kimono import grown_sleeves, without_sleeve
 from settwright.workbook.drawing.figure.legs import leg_patch, trousers_body
-from settwright.workbook.drawing.figure.neck import flap_patch, front_of, lapel_patch, roll_of
+from settwright.workbook.drawing.figure.neck import front_of, lapel_patch, pocket_patch, roll_of
 from settwright.workbook.drawing.figure.plain_neck import neck_opening, shawl_back, stand_patch
 from settwright.workbook.drawing.figure.plain_sleeve import plain_sleeve
 from settwright.workbook.drawing.figure.sleeve import jacket_sleeve
@@ -79,9 +79,9 @@ def _lower(jackets: list[Body], view: View) -> list[Layer]:
         patches = tuple(patch for patch in found if patch is not None)
         buttons = _buttons(lower) if view is View.FRONT and body is jackets[-1] else ()
         layers.append(Layer(f"lower.{body.half.hand.value}", patches, buttons=buttons))
-        flap = flap_patch(front_of(lower), "front-lower") if view is View.FRONT else None
-        if flap is not None:
-            layers.append(Layer(f"flap.{body.half.hand.value}", (flap,)))
+        pocket = pocket_patch(front_of(lower), "front-lower") if view is View.FRONT else None
+        if pocket is not None:
+            layers.append(Layer(f"pocket.{body.half.hand.value}", (pocket,)))
     return layers
 
 
@@ -164,9 +164,9 @@ def _fronts(jackets: list[Body]) -> list[Layer]:
         found = [*rest, body.patch(0, View.FRONT, front.flat)]
         patches = tuple(patch for patch in found if patch is not None)
         layers.append(Layer(f"front.{hand}", patches, dart_lines(body, 0, View.FRONT)))
-        flap = flap_patch(front)
-        if flap is not None:
-            layers.append(Layer(f"flap.{hand}", (flap,)))
+        pocket = pocket_patch(front)
+        if pocket is not None:
+            layers.append(Layer(f"pocket.{hand}", (pocket,)))
         stand = stand_patch(body, View.FRONT)
         if stand is not None:
             layers.append(Layer(f"collar.{hand}", (stand,)))

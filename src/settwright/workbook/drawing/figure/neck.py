@@ -217,14 +217,26 @@ def lapel_patch(front: Front) -> Patch | None:
     )
 
 
-def flap_patch(front: Front, below: str = "front") -> Patch | None:
-    """Returns the pocket flap as it lies on the front, or on the section `below` the waist; None where it doesn't."""
+def pocket_patch(front: Front, below: str = "front") -> Patch | None:
+    """Returns the flap, welt or patch as it lies on the front, or on the section `below` the waist; None where it
+    doesn't."""
     half = front.body.half
-    flap, pairs, sewn = half.find("flap"), half.pairs("flap"), half.sewn("flap")
-    if flap is None or pairs is None or sewn is None or not sewn.b.piece.startswith(f"{below}."):
+    name = next((name for name in ("flap", "welt", "patch-pocket") if half.sewn(name)), "flap")
+    piece, pairs, sewn = half.find(name), half.pairs(name), half.sewn(name)
+    if piece is None or pairs is None or sewn is None or not sewn.b.piece.startswith(f"{below}."):
         return None
     onto = affine(fitted(*pairs, mirror=False))
-    return Patch(flap.name, half.region(flap), half.seen(View.FRONT, lambda places: front.place(onto(places))))
+    return Patch(piece.name, _shown(half, piece), half.seen(View.FRONT, lambda places: front.place(onto(places))))
+
+
+def _shown(half: Half, piece: CutPiece) -> BaseGeometry:
+    """Returns the area of a piece that is seen: of one that is folded the part below its fold."""
+    region = half.region(piece)
+    fold = next((line.path for line in piece.piece.lines if line.name == "fold"), None)
+    if fold is None:
+        return region
+    left, bottom, right, _ = region.bounds
+    return shapely.intersection(region, shapely.box(left, bottom, right, fold.start.y))
 
 
 @dataclass(frozen=True)
@@ -296,9 +308,9 @@ __all__ = [
     "curve",
     "facing_on_front",
     "fitted",
-    "flap_patch",
     "front_of",
     "lapel_patch",
+    "pocket_patch",
     "roll_of",
     "shoulder_of",
     "spaced",
