@@ -68,6 +68,14 @@ class Report:
             path.write_text(json.dumps(whole, indent=1) + "\n")
 
 
+def as_installed(folder: Path) -> dict[str, str]:
+    """Returns the environment in which byte code is kept, in `folder`, as an installation keeps it.
+
+    Some machines forbid it; every library is then read from its source anew, which an installed program never does.
+    """
+    return {"PYTHONDONTWRITEBYTECODE": "", "PYTHONPYCACHEPREFIX": str(folder)}
+
+
 def timed_process(command: Sequence[str], **environment: str) -> tuple[float, float]:
     """Runs a command in a new process; returns its seconds and its peak memory in MB."""
     before = time.perf_counter()

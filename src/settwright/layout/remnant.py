@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from shapely import Polygon, box
+from shapely import Polygon, clip_by_rect
 
 from settwright.bars.model import Orientation
 from settwright.cloth import Cloth
@@ -87,7 +87,7 @@ def _covered(
         shape = Polygon([(p.x, p.y) for p in outline])
         _, bottom, _, top = shape.bounds
         for row in range(max(math.floor(bottom / CELL), 0), min(math.ceil(top / CELL), rows)):
-            band = shape.intersection(box(left, row * CELL + TOUCH, right, (row + 1) * CELL - TOUCH))
+            band = clip_by_rect(shape, left, row * CELL + TOUCH, right, (row + 1) * CELL - TOUCH)
             for part in getattr(band, "geoms", (band,)):
                 if not part.is_empty:
                     low, _, high, _ = part.bounds
