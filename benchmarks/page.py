@@ -48,6 +48,47 @@ _FRAMES = """
 }
 """
 _STOP = "() => { cancelAnimationFrame(window.ticking); return window.frames_seen; }"
+# the front thrice side by side, every piece's cloth another in each frame
+_MANY = """
+async ([plan, seconds]) => {
+  const told = (path) => fetch(`/api/plans/${plan}${path}`).then((answer) => answer.json());
+  const [report, front] = [await told(""), await told("/picture/front")];
+  const [left, top, width, height] = front.box;
+  const moved = (path, by) => path.replace(/([ML])([-\\d.]+)/g, (_, sign, x) => `${sign}${Number(x) + by}`);
+  const thrice = (make) => [0, 1, 2].flatMap((k) => make(k * width, (name) => `${name} ${k}`));
+  const named = (table) => Object.fromEntries(thrice((_, name) => Object.entries(table).map(([k, v]) => [name(k), v])));
+  const picture = { view: "front", box: [left, top, 3 * width, height], seams: {}, layers: thrice((by, name) =>
+    front.layers.map((layer) => ({ ...layer, buttons: [], lines: [],
+      grounds: layer.grounds.map((path) => moved(path, by)),
+      outlines: layer.outlines.map((path) => moved(path, by)),
+      patches: layer.patches.map(({ piece, outline, grid }) => ({ piece: name(piece), outline: moved(outline, by),
+        grid: { ...grid, places: grid.places.map((v, i) => (v === null || i % 2 ? v : v + by)) } })) }))) };
+  const many = { ...report, pieces: named(report.pieces), phases: named(report.phases) };
+  const element = document.createElement("garment-picture");
+  element.style.cssText = "position: fixed; left: 0; top: 60px; width: 1600px; height: 900px; background: white; z-index: 9";
+  document.body.append(element);
+  element.showing = { picture, report: many, phases: many.phases, seams: [], units: "cm", chalk: false, lit: null,
+    slides: false, label: "many", canSlide: () => false };
+  const shown = new Set(picture.layers.flatMap(({ patches }) => patches.map(({ piece }) => piece))).size;
+  const frames = [];
+  let [last, phases] = [0, many.phases];
+  const began = performance.now();
+  await new Promise((resolve) => {
+    const tick = (now) => {
+      if (last) frames.push(now - last);
+      last = now;
+      phases = Object.fromEntries(Object.entries(phases).map(([k, [u, v, a, b]]) => [k, [u + 0.7, v + 1.3, a, b]]));
+      element.phases = phases;
+      if (now - began < 1000 * seconds) requestAnimationFrame(tick);
+      else resolve();
+    };
+    requestAnimationFrame(tick);
+  });
+  const dots = element.querySelector("canvas").width * element.querySelector("canvas").height;
+  element.remove();
+  return [shown, dots, frames.slice(3)];
+}
+"""  # fmt: skip
 _CHANGE = """
 async ([commission, field, to]) => {
   const state = await fetch(`/api/commissions/${commission}`).then((answer) => answer.json());
@@ -95,7 +136,7 @@ def opening(report: Report, page: Page, address: str, began: float) -> None:
 def example(page: Page) -> str:
     """Begins from the plaid suit; returns its id when its picture is there and its cloths are laid."""
     page.locator(".example", has_text="Plaid suit for the autumn fair").click()
-    page.locator("garment-picture canvas").wait_for()
+    page.locator("garment-picture canvas.cloth").wait_for()
     page.locator(".cell .big", has_text="buy").first.wait_for(timeout=180_000)
     return page.url.split("#/")[1].split("/")[0]
 
@@ -122,6 +163,15 @@ def sliding(report: Report, page: Page, seconds: float) -> None:
     report.note("sliding: a frame, 95 %", round(sorted(frames)[int(0.95 * len(frames))], 1), "ms")
 
 
+def many(report: Report, page: Page, commission: str, seconds: float) -> None:
+    """Slides the cloth of some forty pieces at once, in a picture of 1600 by 900, and times every frame."""
+    plan = page.evaluate("id => fetch(`/api/commissions/${id}`).then(a => a.json())", commission)["plan"]
+    shown, _, frames = page.evaluate(_MANY, [plan, seconds])
+    report.note("sliding all of many: pieces", shown, "")
+    report.note("sliding all of many: a frame, median", round(statistics.median(frames), 1), "ms", at_most=FRAME)
+    report.note("sliding all of many: a frame, 95 %", round(sorted(frames)[int(0.95 * len(frames))], 1), "ms")
+
+
 def choosing(report: Report, page: Page, commission: str, choices: Any) -> None:
     """Changes choices one after another; times until bars and picture are there."""
     for field, value in choices:
@@ -143,6 +193,7 @@ def run(report: Report, browser: Browser, folder: Path, *, quick: bool) -> None:
         commission = example(page)
         page.wait_for_timeout(2000)
         sliding(report, page, 2.0 if quick else 6.0)
+        many(report, page, commission, 2.0 if quick else 6.0)
         page.wait_for_timeout(12_000)
         choosing(report, page, commission, CHOICES[:2] if quick else CHOICES)
     finally:

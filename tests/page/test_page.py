@@ -68,7 +68,7 @@ def test_from_a_new_commission_to_printed_sheets(page: Page, tmp_path: Path) -> 
     page.keyboard.press("Enter")
     kept(page)
     page.get_by_role("link", name="Plan", exact=True).click()
-    expect(page.locator("garment-picture canvas")).to_be_visible()
+    expect(page.locator("garment-picture canvas.cloth")).to_be_visible()
     expect(page.locator(".cell .big").first).to_contain_text("buy", timeout=LAYING)
     page.get_by_role("link", name="Sheets to print").click()
     everything = page.get_by_role("link", name="All of them in one file")
@@ -122,14 +122,16 @@ def test_cloth_is_slid_and_the_neighbours_follow_while_a_pin_holds(page: Page) -
     box = piece.bounding_box()
     assert box is not None
     x, y = box["x"] + 0.6 * box["width"], box["y"] + 0.5 * box["height"]
-    seen = page.locator("garment-picture canvas").screenshot()
+    seen = page.locator("garment-picture canvas.cloth").screenshot()
     page.mouse.move(x, y)
     page.mouse.down()
     for step in range(1, 9):
         page.mouse.move(x, y + 3 * step)
     expect(page.locator(".caption.live")).to_contain_text("level bars")
     expect(page.locator(".caption.live")).to_contain_text(re.compile("(edge|middle) of"))
-    assert page.locator("garment-picture canvas").screenshot() != seen, "the picture moves before anything is kept"
+    assert page.locator("garment-picture canvas.cloth").screenshot() != seen, (
+        "the picture moves before anything is kept"
+    )
     page.mouse.up()
     expect(page.locator(".pin-tag", has_text="Front, right, level")).to_be_visible()
     after = report_of(page, commission)

@@ -4,7 +4,8 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { Looking, modulo, shortest } from "../../../src/settwright/web/static/app/geometry.js";
 import * as sett from "../../../src/settwright/web/static/app/sett.js";
-import { barAt, figures, placed, tile, way } from "../../../src/settwright/web/static/app/weave.js";
+import { Raster, shares } from "../../../src/settwright/web/static/app/raster.js";
+import { barAt, stretches, tile, way } from "../../../src/settwright/web/static/app/weave.js";
 
 test("a place of a repeat is never negative, and the way between two is the shorter one", () => {
   assert.equal(modulo(-3, 70), 67);
@@ -74,11 +75,60 @@ test("a tile covers its repeat, the ground first and the crossings last", () => 
   assert.deepEqual(barAt(plaid.warp, -5).bar.name, "b 1");
 });
 
-test("a mesh tells where a place is seen, and nothing where it knows nothing", () => {
-  const grid = { x0: 0, y0: 0, step: 10, nx: 3, ny: 2, places: [0, 0, 20, 0, null, null, 0, -10, 20, -10, null, null] };
-  const at = new Float64Array(2);
-  placed(grid, figures(grid), 5, 5, at, 0);
-  assert.deepEqual([...at], [10, -5]);
-  placed(grid, figures(grid), 15, 5, at, 0);
-  assert.ok(Number.isNaN(at[0]));
+test("bars between two places come in order, cut where the stretch begins and ends", () => {
+  assert.deepEqual(stretches(plaid.warp, -5, 25), [
+    { colour: "b", from: -5, to: 0 },
+    { colour: "a", from: 0, to: 20 },
+    { colour: "b", from: 20, to: 25 },
+  ]);
+});
+
+test("a dot on the edge of two bars shows half of each", () => {
+  const told = shares(plaid.warp, 30, 2); // the twentieth step's middle lies 0.5 mm before the edge at 20 mm
+  assert.deepEqual(told[10], [{ colour: "a", share: 1 }]);
+  assert.deepEqual(told[19].map(({ colour, share }) => [colour, Math.round(100 * share)]), [["a", 75], ["b", 25]]);
+});
+
+globalThis.ImageData = class {
+  constructor(width, height) {
+    Object.assign(this, { width, height, data: new Uint8ClampedArray(4 * width * height) });
+  }
+};
+
+/** A picture of one piece 60 mm wide and 36 mm high that lies flat, its grain mark at the lower left. */
+const flat = {
+  layers: [{ grounds: [], patches: [{ piece: "front", outline: "M0 0L60 0L60 -36L0 -36Z",
+    grid: { x0: 0, y0: 0, step: 12, nx: 6, ny: 4, places: Array.from({ length: 24 }, (_, k) => [12 * (k % 6), -12 * Math.floor(k / 6)]).flat() } }] }],
+};
+const area = { left: -10, top: -82, width: 140, height: 92 };
+
+/** Returns the colour at a dot as "#rrggbb", null where nothing is drawn. */
+function dot(raster, x, y) {
+  const k = (y - area.top) * area.width + x - area.left;
+  const bytes = raster.image.data.slice(4 * k, 4 * k + 4);
+  return bytes[3] ? "#" + [...bytes.slice(0, 3)].map((part) => part.toString(16).padStart(2, "0")).join("") : null;
+}
+
+test("each dot shows the bars of the place that lies under it, wherever the cloth is slid", () => {
+  const raster = new Raster(flat, 2, area, "#ffffff");
+  const cloth = { ...plaid, colour: "#aa0000" };
+  for (const [u, v] of [[0, 0], [7, 2], [-13.5, 40]]) {
+    raster.dye({ shell: cloth }, { front: { cloth: "shell" } }, { front: [u, v, false, false] });
+    for (const [x, y] of [[3.25, 4.25], [25.25, 10.25], [40.25, 20.25], [57.25, 33.25]]) {
+      const [warp, weft] = [barAt(plaid.warp, u + x), barAt(plaid.weft, v + y)];
+      const isClear = [warp, weft].every(({ bar, into }) => into > 0.6 && into < bar.width - 0.6);
+      const shown = dot(raster, Math.floor(2 * x), Math.floor(-2 * y));
+      if (isClear) assert.equal(shown, plaid.woven[warp.bar.colour][weft.bar.colour], `${u} ${v}: ${x} ${y}`);
+    }
+  }
+  assert.equal(dot(raster, -4, -10), null);
+  assert.equal(dot(raster, 60, 4), null);
+});
+
+test("only what slid is dyed anew, and what lies anywhere is plain", () => {
+  const raster = new Raster(flat, 2, area, "#ffffff");
+  const dye = (phase) => raster.dye({ shell: { ...plaid, colour: "#123456" } }, { front: { cloth: "shell" } }, { front: phase });
+  assert.deepEqual(dye([0, 0, true, true]), { left: 0, top: 10, width: 140, height: 72 });
+  assert.equal(dot(raster, 50, -30), "#123456");
+  assert.equal(dye([1, 1, true, true]), null);
 });

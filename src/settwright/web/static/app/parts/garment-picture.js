@@ -2,7 +2,8 @@
 // garment does, and over it an SVG with what can be touched and spoken: pieces, and chalk marks where bars miss.
 
 import { html, nothing, render, repeat, svg } from "../../vendor/lit-html.js";
-import { figures, weave } from "../weave.js";
+import { Raster } from "../raster.js";
+import { figures } from "../weave.js";
 import { small } from "../words.js";
 import { Looking, makeLookable } from "./looking.js";
 
@@ -36,7 +37,8 @@ const INKS = {
 };
 
 export class GarmentPicture extends HTMLElement {
-  #canvas = document.createElement("canvas");
+  #cloth = document.createElement("canvas");
+  #ink = document.createElement("canvas");
   #over = document.createElement("div");
   /** @type {Showing | null} */
   #showing = null;
@@ -45,18 +47,18 @@ export class GarmentPicture extends HTMLElement {
   #isWhole = true;
   #frame = 0;
   #watch = new ResizeObserver(() => this.#resized());
-  /** @type {WeakMap<object, Path2D>} */
-  #outlines = new WeakMap();
-  /** @type {WeakMap<Patch, {key: string, image: HTMLCanvasElement}>} */
-  #woven = new WeakMap();
+  /** @type {{raster: Raster, picture: Picture, ground: string} | null} */
+  #drawn = null;
   #isOnlySliding = false;
   /** @type {{zoom: (by: number) => void} | null} */
   #ways = null;
 
   connectedCallback() {
-    if (!this.#canvas.isConnected) {
+    if (!this.#cloth.isConnected) {
+      this.#cloth.className = "cloth";
+      this.#ink.className = "ink";
       this.#over.className = "over";
-      this.append(this.#canvas, this.#over);
+      this.append(this.#cloth, this.#ink, this.#over);
       this.#ways = makeLookable(this, {
         look: () => this.#look ?? new Looking(0, 0, 1),
         changed: (look) => this.#looks(look),
@@ -137,88 +139,61 @@ export class GarmentPicture extends HTMLElement {
     });
   }
 
-  /** @param {{outline: string}} patch */
-  #outline(patch) {
-    let path = this.#outlines.get(patch);
-    if (!path) this.#outlines.set(patch, (path = new Path2D(patch.outline)));
-    return path;
-  }
-
   #paint() {
     const showing = this.#showing;
     const look = this.#look;
     if (!showing || !look) return;
     const { picture, report, phases } = showing;
     const fine = Math.min(2, devicePixelRatio || 1);
-    const [width, height] = [Math.round(this.clientWidth * fine), Math.round(this.clientHeight * fine)];
-    if (this.#canvas.width !== width || this.#canvas.height !== height) {
-      this.#canvas.width = width;
-      this.#canvas.height = height;
-    }
-    const pen = /** @type {CanvasRenderingContext2D} */ (this.#canvas.getContext("2d"));
-    pen.setTransform(1, 0, 0, 1, 0, 0);
-    pen.clearRect(0, 0, width, height);
-    const frame = { size: fine * look.zoom, x: Math.round(fine * look.x), y: Math.round(fine * look.y), width, height };
-    pen.setTransform(frame.size, 0, 0, frame.size, frame.x, frame.y);
-    pen.lineJoin = "round";
-    pen.lineCap = "round";
-    const hair = 1 / look.zoom;
-    const inks = isDark(Object.values(report.cloths)[0]?.colour ?? "#888888") ? INKS.dark : INKS.light;
-    for (const layer of picture.layers) {
-      for (const ground of layer.grounds) {
-        const path = new Path2D(ground);
-        pen.fillStyle = inks.lining;
-        pen.fill(path);
+    const zoom = fine * look.zoom;
+    const [x, y] = [Math.round(fine * look.x), Math.round(fine * look.y)];
+    const ground = Object.values(report.cloths)[0]?.colour ?? "#888888";
+    const [left, top] = [Math.floor(picture.box[0] * zoom), Math.floor(picture.box[1] * zoom)];
+    const whole = { left, top, width: Math.ceil(picture.box[2] * zoom), height: Math.ceil(picture.box[3] * zoom) };
+    const [width, height] = [Math.ceil(fine * this.clientWidth), Math.ceil(fine * this.clientHeight)];
+    const window = { left: -x, top: -y, width, height };
+    const drawn = this.#drawn;
+    let raster = drawn?.raster;
+    if (!raster || raster.zoom !== zoom || drawn?.picture !== picture || drawn.ground !== ground ||
+        !covers(raster.area, common(whole, window))) {
+      const inks = isDark(ground) ? INKS.dark : INKS.light;
+      raster = new Raster(picture, zoom, common(whole, wider(window)), inks.lining);
+      this.#drawn = { raster, picture, ground };
+      for (const canvas of [this.#cloth, this.#ink]) {
+        canvas.width = raster.image.width;
+        canvas.height = raster.image.height;
+        canvas.style.width = `${canvas.width / fine}px`;
+        canvas.style.height = `${canvas.height / fine}px`;
       }
-      for (const patch of layer.patches) {
-        const path = this.#outline(patch);
-        const cloth = report.cloths[report.pieces[patch.piece]?.cloth ?? ""];
-        const phase = phases[patch.piece];
-        if (!cloth || !phase || (phase[2] && phase[3])) {
-          pen.fillStyle = cloth?.colour ?? "#bbb";
-          pen.fill(path);
-        } else {
-          this.#cloth(pen, patch, path, cloth, phase, frame);
-        }
-      }
-      pen.strokeStyle = inks.line;
-      pen.lineWidth = 1.1 * hair;
-      for (const outline of layer.outlines) pen.stroke(new Path2D(outline));
-      for (const line of layer.lines) pen.stroke(new Path2D(line));
-      for (const [x, y, radius] of layer.buttons) this.#button(pen, x, y, radius, hair, inks);
+      this.#lines(picture, raster, 1 / look.zoom, inks);
     }
+    const { area } = raster;
+    const changed = raster.dye(report.cloths, report.pieces, phases);
+    if (changed) {
+      const pen = /** @type {CanvasRenderingContext2D} */ (this.#cloth.getContext("2d"));
+      pen.putImageData(raster.image, 0, 0, changed.left, changed.top, changed.width, changed.height);
+    }
+    const moved = `translate(${(area.left + x) / fine}px, ${(area.top + y) / fine}px)`;
+    this.#cloth.style.transform = moved;
+    this.#ink.style.transform = moved;
   }
 
-  /** Lays the cloth of a patch: woven anew only where it slid or is looked at more closely.
-   * @param {CanvasRenderingContext2D} pen @param {Patch} patch @param {Path2D} path
-   * @param {import("../types.js").ClothSaid} cloth @param {PhaseSaid} phase
-   * @param {{size: number, x: number, y: number, width: number, height: number}} frame */
-  #cloth(pen, patch, path, cloth, phase, { size, x, y, width, height }) {
-    const extent = extentOf(patch.grid);
-    let [left, top] = [Math.floor(extent[0] * size) - 1, Math.floor(extent[1] * size) - 1];
-    let [right, bottom] = [Math.ceil(extent[2] * size) + 1, Math.ceil(extent[3] * size) + 1];
-    if (right + x < 0 || bottom + y < 0 || left + x > width || top + y > height) return;
-    if ((right - left) * (bottom - top) > width * height) {
-      [left, top] = [Math.max(left, -x), Math.max(top, -y)];
-      [right, bottom] = [Math.min(right, width - x), Math.min(bottom, height - y)];
+  /** Draws lines and buttons, each hidden by what lies before it. @param {Picture} picture @param {Raster} raster
+   * @param {number} hair @param {{line: string, button: string}} inks */
+  #lines(picture, { area, zoom }, hair, inks) {
+    const pen = /** @type {CanvasRenderingContext2D} */ (this.#ink.getContext("2d"));
+    pen.setTransform(zoom, 0, 0, zoom, -area.left, -area.top);
+    pen.lineJoin = "round";
+    pen.lineCap = "round";
+    for (const layer of picture.layers) {
+      pen.globalCompositeOperation = "destination-out";
+      for (const shape of [...layer.grounds, ...layer.patches.map(({ outline }) => outline)]) pen.fill(new Path2D(shape));
+      pen.globalCompositeOperation = "source-over";
+      pen.strokeStyle = inks.line;
+      pen.lineWidth = 1.1 * hair;
+      for (const line of [...layer.outlines, ...layer.lines]) pen.stroke(new Path2D(line));
+      for (const [x, y, radius] of layer.buttons) this.#button(pen, x, y, radius, hair, inks);
     }
-    const key = [size, left, top, right, bottom, phase[0], phase[1]].join();
-    let known = this.#woven.get(patch);
-    if (known?.key !== key || woven.get(known.image) !== cloth) {
-      const image = known?.image ?? document.createElement("canvas");
-      image.width = right - left;
-      image.height = bottom - top;
-      const own = /** @type {CanvasRenderingContext2D} */ (image.getContext("2d"));
-      own.setTransform(size, 0, 0, size, -left, -top);
-      own.clip(path);
-      weave(own, path, patch.grid, cloth, phase[0], phase[1]);
-      woven.set(image, cloth);
-      this.#woven.set(patch, (known = { key, image }));
-    }
-    pen.save();
-    pen.setTransform(1, 0, 0, 1, 0, 0);
-    pen.drawImage(known.image, left + x, top + y);
-    pen.restore();
   }
 
   /** @param {CanvasRenderingContext2D} pen @param {number} x @param {number} y @param {number} radius
@@ -412,26 +387,28 @@ function isDark(hex) {
   return 0.2126 * r + 0.7152 * g + 0.0722 * b < 0.17;
 }
 
-/** What each image of a patch shows. @type {WeakMap<HTMLCanvasElement, object>} */
-const woven = new WeakMap();
+/** Returns what two areas have in common. @param {import("../raster.js").Area} a @param {import("../raster.js").Area} b
+ * @returns {import("../raster.js").Area} */
+function common(a, b) {
+  const [left, top] = [Math.max(a.left, b.left), Math.max(a.top, b.top)];
+  return {
+    left,
+    top,
+    width: Math.max(0, Math.min(a.left + a.width, b.left + b.width) - left),
+    height: Math.max(0, Math.min(a.top + a.height, b.top + b.height) - top),
+  };
+}
 
-/** @type {WeakMap<import("../weave.js").Grid, [number, number, number, number]>} */
-const extents = new WeakMap();
+/** @param {import("../raster.js").Area} area @param {import("../raster.js").Area} part */
+function covers(area, part) {
+  const own = common(area, part);
+  return own.width === part.width && own.height === part.height;
+}
 
-/** Returns what a grid takes up on the figure: left, top, right, bottom. @param {import("../weave.js").Grid} grid */
-function extentOf(grid) {
-  let found = extents.get(grid);
-  if (!found) {
-    found = [Infinity, Infinity, -Infinity, -Infinity];
-    const places = figures(grid);
-    for (let k = 0; k < places.length; k += 2) {
-      const [x, y] = [Number(places[k]), Number(places[k + 1])];
-      if (Number.isNaN(x)) continue;
-      found = [Math.min(found[0], x), Math.min(found[1], y), Math.max(found[2], x), Math.max(found[3], y)];
-    }
-    extents.set(grid, found);
-  }
-  return found;
+/** Returns an area with a quarter more on each side. @param {import("../raster.js").Area} area */
+function wider({ left, top, width, height }) {
+  const [dx, dy] = [Math.ceil(width / 4), Math.ceil(height / 4)];
+  return { left: left - dx, top: top - dy, width: width + 2 * dx, height: height + 2 * dy };
 }
 
 /** Returns a place of the figure amid what a grid shows. @param {import("../weave.js").Grid} grid
