@@ -5,7 +5,9 @@ from functools import cache
 from pathlib import Path
 
 from settwright.commission import names, read_commission
-from settwright.commission.design import FrontEdge
+from settwright.commission.design import FrontEdge, JacketDesign
+from settwright.commission.handwork import Closures
+from settwright.makeup import Fastenings, Hand, MadeUp, MakeUpCloths, Stage, make_up
 from settwright.makeup.facing import with_extended_facing
 from settwright.pattern import Cut, Draft
 from settwright.pattern.drafts.jacket import draft_jacket
@@ -72,14 +74,28 @@ def test_every_id_of_the_drafts_may_be_spoken_of() -> None:
             assert names.is_among(join.name, names.ACROSS if join.across else names.HANDED), join.name
 
 
+@cache
+def covered() -> MadeUp:
+    """A jacket with covered buttons: their covers are no draft's."""
+    return make_up(
+        (draft_jacket(completed_bodies()[0], JacketDesign(), 0.9),),
+        front_edge=FrontEdge.SEPARATE,
+        front_laps_over=Hand.RIGHT,
+        stage=Stage.AFTER_FITTING,
+        cloths=MakeUpCloths(),
+        thickness=0.9,
+        fastenings=Fastenings(Closures(covered_buttons=True)),
+    )
+
+
 def test_nothing_may_be_spoken_of_that_no_draft_has() -> None:
     drawn: dict[str, set[str]] = {}
     marks: set[str] = set()
-    for draft in drafts():
-        for piece in draft.pieces:
-            edges = drawn.setdefault(piece.name, set())
-            edges.update(without_hand(edge.name) for edge in (*piece.edges, *piece.lines))
-            marks.update(without_hand(mark.name) for mark in piece.marks)
+    first_cover = covered().piece("button-cover-1").piece
+    for piece in (first_cover, *(piece for draft in drafts() for piece in draft.pieces)):
+        edges = drawn.setdefault(piece.name, set())
+        edges.update(without_hand(edge.name) for edge in (*piece.edges, *piece.lines))
+        marks.update(without_hand(mark.name) for mark in piece.marks)
     assert {piece.name for piece in names.PIECES} == set(drawn)
     missing = [
         f"{piece.name}.{edge}"

@@ -15,6 +15,7 @@ from settwright.plan.build import document_of
 from settwright.plan.document import encode
 from settwright.plan.plan import Plan
 from settwright.planner import derive
+from settwright.planner.derive import derive_bars
 from settwright.verify import verify
 
 EXAMPLE = (Path(__file__).parents[2] / "examples" / "plaid-suit.toml").read_text()
@@ -128,3 +129,15 @@ def test_the_facing_may_be_of_another_cloth() -> None:
     of_facing = {piece.name for piece in plan.made_up.pieces if piece.cloth == "facing"}
     assert of_facing == {"front-facing.right", "front-facing.left", "back-neck-facing"}
     assert "silk" in plan.made_up.shaped[0].shaping.give.said
+
+
+def test_covered_buttons_are_all_alike_and_follow_the_pin_on_the_first() -> None:
+    """By custom the leading bars cross on them: "rust 1", 6 mm from 35 mm on in the warp, "rust 2", 7 from 73."""
+    covered = EXAMPLE + "\n[closures]\ncovered_buttons = true\n"
+    pin = '\n[[pins]]\npiece = "button-cover-1"\nline = "level"\naxis = "upright"\nbar = "ivory 1"\nat = "middle"\n'
+    for text, upright in ((covered, 38.0), (covered + pin, 22.0 + 3.0 / 2)):
+        plan = derive_bars(read_commission(text, "covered")).plan
+        covers = [piece.name for piece in plan.made_up.pieces if piece.name.startswith("button-cover-")]
+        places = {(round(phase.u, 2), round(phase.v, 2)) for phase in map(plan.phase, covers) if phase is not None}
+        assert len(covers) == 3
+        assert places == {(upright, 76.5)}

@@ -252,6 +252,7 @@ def wishes_of(made_up: MadeUp, cloth: Cloth, taste: Taste = PLAIN_TASTE) -> tupl
                 leads = where == "centre back" and (base_name(piece.name) == "back" or not has_jacket)
                 weight = 20.0 if leads else 2.0
                 wishes.append(Wish(piece.name, at, Axis.UPRIGHT, place, weight, reason))
+    wishes += _of_covers(matched, cloth)
     if cloth.has_level_bars:
         hem = weft_dominance(cloth).dominant
         if hem is not None and taste.off_the_fullest:
@@ -269,6 +270,18 @@ def wishes_of(made_up: MadeUp, cloth: Cloth, taste: Taste = PLAIN_TASTE) -> tupl
                     Wish(piece.name, low, Axis.LEVEL, start, weight, f"the hem lies on the lower edge of {hem.name}")
                 )
     return tuple(wishes)
+
+
+def _of_covers(matched: Sequence[CutPiece], cloth: Cloth) -> Iterable[Wish]:
+    """Yields the wish that the leading bars cross in the middle of the covered buttons, which all follow the first."""
+    first = next((piece for piece in matched if piece.name == "button-cover-1"), None)
+    ways = ((Axis.UPRIGHT, cloth.warp, warp_dominance), (Axis.LEVEL, cloth.weft, weft_dominance))
+    for axis, sequence, dominance in ways if first is not None else ():
+        bar = dominance(cloth).dominant
+        if bar is not None and len(sequence.bars) > 1:
+            middle = sequence.starts[sequence.bars.index(bar)] + bar.width / 2
+            reason = f"the middle of {bar.name} lies over the covered buttons"
+            yield Wish("button-cover-1", Point(0.0, 0.0), axis, middle, 2.0, reason)
 
 
 def _off_the_fullest(matched: Sequence[CutPiece], cloth: Cloth, bar: Bar) -> Iterable[Wish]:

@@ -121,6 +121,8 @@ front jacket pair
     facing-top-fold: top-fold-a top-fold-b; facing-top-fold-cut:;
     * bust-dart-point bust-point dart-end dart-top gorge-dart-point shoulder-dart-point slit-end button-# hook-#
     * twin-button-#
+button-cover-1 jacket whole
+    level: left right; lower-rim: left right; upper-rim: left right; button:;
 back-lower jacket either centre-back
     centre-back: waist hem hip vent-top; hem: centre-back princess-back hang-end side-back side;
     princess-back: hem waist hip; waist: princess-back centre-back side-back side dart-a dart-b;

@@ -19,6 +19,7 @@ from settwright.makeup.closures import (
     with_buttonholes,
     with_openings,
 )
+from settwright.makeup.covers import button_covers, cover_joins
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
 from settwright.makeup.edges.saying import shaping_findings
 from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
@@ -77,8 +78,10 @@ def make_up(
         *(found for draft in drafts for found in turn_findings(draft, thickness)),
         *(found for draft in drafts for found in (inside_findings(draft, inside, cloths.layers) if inside else ())),
     ]
-    order = order_of_work(pieces, sewn, front_edge)
     closures = closures_of(pieces, front_laps_over, fastenings)
+    pieces = (*pieces, *button_covers(pieces, closures))
+    sewn = (*sewn, *cover_joins(pieces))
+    order = order_of_work(pieces, sewn, front_edge)
     of_closures = closure_findings(pieces, closures, fastenings, stage)
     of_shapes = shaping_findings(shaped, facing_grain)
     return MadeUp(

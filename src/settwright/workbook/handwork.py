@@ -189,7 +189,7 @@ _TOLD = {
     ClosureKind.WORKED_HOLE: "diameter, thickness and 3 mm; from 3 mm beyond the line of the buttons inwards",
     ClosureKind.BOUND_HOLE: "diameter and thickness; two lips, 3 mm each, on the bars of the front; facing opened",
     ClosureKind.BUTTON: "stem as high as the front is thick; a small button inside takes the strain",
-    ClosureKind.COVERED_BUTTON: "cut a round of cloth twice as wide as the button, a bar over its middle",
+    ClosureKind.COVERED_BUTTON: "its cover, twice as wide, is laid with the pieces, all on one place of the sett",
     ClosureKind.HOOK: "hook and worked bar by turns, a thread inside the edge",
     ClosureKind.HOOK_AND_BAR: "sewn before the inside is felled over it",
     ClosureKind.SNAP: "ball half on the side that laps over, through the inner layers only",

@@ -234,3 +234,35 @@ def test_a_curved_edge_carries_the_opening_with_it():
     hole = piece.edge("buttonhole-1").path
     opening = found.piece("front-facing.right").piece.edge("buttonhole-opening-1").path
     assert math.isclose(hole.length, opening.length, abs_tol=0.01)
+
+
+# --- covered -------------------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("name", ["side-panel", "peaked-double", "crossed", "stand-collar"])
+def test_every_covered_button_has_a_cover_twice_as_wide(name: str):
+    # a maker's pattern for covering by hand cuts 1 3/4 in for a button of 7/8 in; an upholsterer's guide says a circle
+    # of 2 to 2.5 times the finished button (both seen)
+    found = fastened(name, Fastenings(Closures(covered_buttons=True), button_diameter=7 / 8 * INCH))
+    buttons = [closure for closure in found.closures if closure.kind is ClosureKind.COVERED_BUTTON]
+    covers = [piece for piece in found.pieces if piece.name.startswith("button-cover-")]
+    assert buttons
+    assert len(covers) == len(buttons)
+    for cover, button in zip(covers, buttons, strict=True):
+        across = [p.x for p in cover.cutting_line]
+        assert max(across) - min(across) == pytest.approx(2 * button.length)
+        for p in cover.cutting_line:
+            assert math.hypot(p.x, p.y) == pytest.approx(button.length, rel=0.001), "round"
+        assert cover.is_matched
+        assert cover.cloth == found.piece(button.piece).cloth
+    front = [c.length for c in buttons if not c.name.startswith("sleeve")]
+    assert front == pytest.approx([7 / 8 * INCH] * len(front))
+    assert {pair.name for pair in found.sewn if pair.name.startswith("covered-button-")} == {
+        f"covered-button-{number}" for number in range(2, len(covers) + 1)
+    }
+    steps = [step.name for step in found.order]
+    assert steps.index("cut the covers") < steps.index("cover the buttons") < steps.index("sew on the buttons")
+
+
+def test_plain_buttons_have_no_covers():
+    assert not [piece for piece in fastened("side-panel", Fastenings()).pieces if "cover" in piece.name]

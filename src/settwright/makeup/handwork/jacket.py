@@ -165,6 +165,21 @@ JACKET: tuple[Task, ...] = (
         ("correct the body",),
         Part.PATCH,
     ),
+    cutting(
+        "cut the covers",
+        "Cut a round for each button, every one on the same place of the sett; mark its middle with a thread.",
+        ("correct the body",),
+        Part.COVER,
+    ),
+    Task(
+        "cover the buttons",
+        "Run a strong thread twice round each cover, 3 mm inside its edge; lay the button or mould in, middle on"
+        " middle, draw the thread up, and see that the bars stand straight before it is made fast and backed.",
+        ("cut the covers",),
+        (Part.COVER,),
+        when=having(Part.COVER),
+        caution=NEEDLES,
+    ),
     Task(
         "bind the buttonholes",
         "Lay each patch on its traced hole, bar on bar; sew round it, cut it open to the corners, turn the patch"
@@ -523,7 +538,7 @@ JACKET: tuple[Task, ...] = (
         "sew on the buttons",
         "Close the front bar on bar, mark the buttons through the holes, and sew them on with a stem as high as the"
         " cloth is thick; a small button inside takes the strain.",
-        ("work the buttonholes", "open the facing behind the buttonholes", "line the jacket"),
+        ("work the buttonholes", "open the facing behind the buttonholes", "line the jacket", "cover the buttons"),
         pieces=("front",),
         when=_buttons,
         caution=NEEDLES,

@@ -28,6 +28,7 @@ class Part(StrEnum):
     FACING = "facing"
     POCKET = "pocket"
     PATCH = "patch of a bound buttonhole"
+    COVER = "cover of a button"
     FLY = "fly"
     BAND = "band"
     LINING = "lining"
@@ -39,6 +40,7 @@ class Part(StrEnum):
 # the first word found in a piece's name decides
 _WORDS: tuple[tuple[str, Part], ...] = (
     ("buttonhole", Part.PATCH),
+    ("button-cover", Part.COVER),
     ("interlining", Part.INTERLINING),
     ("canvas", Part.INTERLINING),
     ("underlining", Part.INTERLINING),

@@ -98,6 +98,7 @@ _BY_EDGE: tuple[_EdgeRule, ...] = (
     ((Part.INTERLINING,), (), _at(("set the interlining", "make the under collar"), _Use("catch stitch"))),
     ((Part.STAY,), (), _at(("tape the front edges", "stay the fold of the front"), _Use("fell"))),
     ((Part.PATCH,), (), _at(("bind the buttonholes",), _Use("overcast"))),
+    ((Part.COVER,), (), _at(("cover the buttons",), _Use("ease thread", 2.0))),
     ((Part.SLEEVE,), ("hem",), _at(("make the sleeves",), _BASTE, _CATCH)),
     ((Part.SLEEVE,), ("hindarm",), _at(("make the sleeves",), _BASTE, _CATCH, _Use("slip stitch"))),
     ((Part.FACING,), ("hem", "facing-hem"), _at(("turn up the hems",), _FELL)),
