@@ -16,7 +16,7 @@ from shapely.geometry import Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
-from settwright.commission.design import JacketDesign, SkirtDesign
+from settwright.commission.design import JacketDesign, SkirtDesign, TrousersDesign
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece
@@ -30,9 +30,11 @@ from settwright.pattern.asymmetry import (
     shoulder_turn,
     with_full_hip,
     with_low_shoulder,
+    with_own_hips,
 )
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
+from settwright.pattern.drafts.trousers import draft_trousers
 from tests.bodies import completed_bodies
 
 CLIENT = {"height": 1680.0, "bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0}
@@ -191,6 +193,31 @@ def test_outlines_stay_whole_and_mirror(half: Half) -> None:
                 assert Polygon([(p.x, p.y) for p in one.outline.points(0.5)]).is_valid
             for notch in piece.notches:
                 assert 0.0 <= notch.at <= piece.edge(notch.edge).path.length + 1e-6
+
+
+@pytest.mark.parametrize("pleats", [0, 1, 2])
+@pytest.mark.parametrize("number", [5, 40, 70, 110])
+def test_a_slant_pocket_goes_with_one_full_hip(number: int, pleats: int) -> None:
+    body = completed_bodies()[number]
+    even = draft_trousers(body, TrousersDesign(pleats=pleats))
+    uneven = with_own_hips(even, Half(hip_out=-10.0), Half(hip_out=10.0), body["waist_to_hip"])
+    assert uneven.left
+    for half in (uneven, uneven.of_left):
+        front, back = half.piece("trousers-front"), half.piece("trousers-back")
+        underlay, facing = half.piece("pocket-underlay"), half.piece("pocket-facing")
+        mouth = front.edge("pocket-line").path
+        assert (mouth.start - front.edge("waist").path.at(front.stop("waist", "pocket-top"))).length < 1e-6
+        assert (mouth.end - front.edge("side").path.at(front.stop("side", "pocket-end"))).length < 1e-6
+        assert mouth.length == pytest.approx((mouth.end - mouth.start).length, abs=1e-6)
+        for other in (underlay.edge("pocket-line").path, facing.edge("mouth").path):
+            assert other.length == pytest.approx(mouth.length, abs=WALK)
+        down = [abs(p.stop("side", "pocket-end") - p.stop("side", "waist")) for p in (front, back, underlay)]
+        assert max(down) - min(down) < WALK
+        side = [p.edge("side").path.length for p in (front, back)]
+        assert side[0] == pytest.approx(side[1], abs=WALK)
+        hips = [p.edge("side").path.at(p.stop("side", "hip")) for p in (front, even.piece("trousers-front"))]
+        assert abs(hips[0].x - hips[1].x) == pytest.approx(5.0, abs=0.5)
+        assert all(piece.area > 0 for piece in (underlay, facing))
 
 
 def test_an_even_half_changes_nothing() -> None:

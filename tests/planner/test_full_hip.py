@@ -43,8 +43,7 @@ def test_the_halves_are_cut_apart_and_the_plan_holds(example: str) -> None:
     for pair in uneven.made_up.sewn:
         if pair.kind == "seam":
             assert pair.ease == pytest.approx(sewn[pair.name].ease, abs=0.2), pair.name
-    cautions = [f.what for f in uneven.findings if "full_hip" in f.where and f.weight is Weight.CAUTION]
-    assert len(cautions) == (1 if uneven.made_up.drafts[-1].name == "trousers" else 0)  # its slant pocket
+    assert not [f.what for f in uneven.findings if "full_hip" in f.where and f.weight is Weight.CAUTION]
 
 
 @pytest.mark.parametrize("example", ["plaid-suit", "striped-trouser-suit"])
@@ -53,7 +52,8 @@ def test_what_one_half_gains_at_the_hip_the_other_loses(example: str) -> None:
     even, uneven = planned(example, ""), planned(example, "full_hip_left = 3\n")
     gains: dict[tuple[str, str], dict[str, float]] = {}
     for cut in uneven.made_up.pieces:
-        if not cut.mirrors and cut.piece.layer in (Layer.SHELL, Layer.LINING):
+        is_of_pocket = cut.piece.name.startswith("pocket")  # its mouth moves with the seam: it stays as wide
+        if not cut.mirrors and not is_of_pocket and cut.piece.layer in (Layer.SHELL, Layer.LINING):
             gains.setdefault((cut.garment, cut.piece.name), {})[cut.hand.value] = abs(cut.piece.area) - abs(
                 even.made_up.piece(cut.name).piece.area
             )

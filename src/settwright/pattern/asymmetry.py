@@ -14,11 +14,12 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from settwright.body import Body
 from settwright.geometry import ORIGIN, Path, Point, Segment, Transform
+from settwright.pattern.drafts.trousers_pocket import with_own_pocket
 from settwright.pattern.piece import Cut, Draft, Edge, Line, LineKind, Notch, Piece
 
 Shift = Callable[[float], Point]
@@ -61,8 +62,8 @@ def halves_of(body: Body) -> tuple[Half, Half]:
 
 
 def hips_may_differ(draft: Draft) -> bool:
-    """Returns whether a draft has a seam over the hip that can be moved alone: none does with a slant pocket on it."""
-    return bool(hip_edges(draft)) and not any(piece.name == "pocket-underlay" for piece in draft.pieces)
+    """Returns whether a draft has a seam over the hip that can be moved alone."""
+    return bool(hip_edges(draft))
 
 
 def with_own_hips(draft: Draft, right: Half, left: Half, waist_to_hip: float) -> Draft:
@@ -91,7 +92,16 @@ def with_own_hips(draft: Draft, right: Half, left: Half, waist_to_hip: float) ->
         pieces.append(ours)
         if theirs is not ours:
             lefts.append(theirs)
-    return replace(draft, pieces=tuple(pieces), left=tuple(lefts))
+    return replace(draft, pieces=_with_pocket(pieces), left=_with_pocket(lefts))
+
+
+def _with_pocket(half: Sequence[Piece]) -> tuple[Piece, ...]:
+    """Returns the pieces of a half with the slant pocket, if it has one, cut anew for its own side seam."""
+    front = next((piece for piece in half if piece.name == "trousers-front"), None)
+    if front is None or not any(line.name == "pocket-line" for line in front.lines):
+        return tuple(half)
+    own = {piece.name: piece for piece in with_own_pocket(front)}
+    return (*(own.pop(piece.name, piece) for piece in half), *own.values())
 
 
 def shape_half(draft: Draft, half: Half, waist_to_hip: float) -> tuple[Piece, ...]:

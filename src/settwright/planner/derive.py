@@ -297,8 +297,8 @@ def _hips_alike(commission: Commission, drafts: Iterable[Draft]) -> tuple[Findin
         Finding(
             Weight.CAUTION,
             f"measurements.{full}",
-            f"the {draft.name} has no seam from the waist over the hip that can be moved alone (a slant pocket holds"
-            " it): both its halves are cut alike there.",
+            f"the {draft.name} has no seam from the waist over the hip that can be moved alone: both its halves are"
+            " cut alike there.",
             "Let that side out by half of the difference on the toile, and take as much in on the other.",
         )
         for draft in drafts

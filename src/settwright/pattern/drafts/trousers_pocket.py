@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from settwright.geometry import Path, Point
 from settwright.pattern.drafts.record import Recorder
@@ -46,7 +46,7 @@ def draw_pocket(r: Recorder, half: Half, waist: WaistLine) -> Pocket:
         line=line,
         from_side=inset,
         down_side=down,
-        pieces=(_underlay(line, free, half.side.path, inset, down), turned_over(_facing(line, free, inset))),
+        pieces=_pieces(line, free, half.side.path, inset, down),
         seams=(
             Seam(
                 "pocket-mouth",
@@ -64,6 +64,21 @@ def draw_pocket(r: Recorder, half: Half, waist: WaistLine) -> Pocket:
             ),
         ),
     )
+
+
+def with_own_pocket(front: Piece) -> tuple[Piece, Piece, Piece]:
+    """Returns a front whose side was altered with its pocket's mouth straight again, and underlay and facing for it."""
+    waist, side = front.edge("waist").path, front.edge("side").path
+    top, down = front.stop("waist", "pocket-top"), front.stop("side", "pocket-end")
+    folds = [n.at for n in front.notches if n.edge == "waist" and n.name.startswith(("dart", "pleat"))]
+    free = waist.part(max((at for at in folds if at < top), default=0.0), waist.length)
+    mouth = Path.line(waist.at(top), side.at(down))
+    lines = tuple(replace(line, path=mouth) if line.name == "pocket-line" else line for line in front.lines)
+    return (replace(front, lines=lines), *_pieces(mouth, free, side, waist.length - top, down))
+
+
+def _pieces(line: Path, free: Path, side: Path, inset: float, down: float) -> tuple[Piece, Piece]:
+    return _underlay(line, free, side, inset, down), turned_over(_facing(line, free, inset))
 
 
 def _underlay(line: Path, free: Path, side: Path, inset: float, down: float) -> Piece:
@@ -110,4 +125,4 @@ def _facing(line: Path, free: Path, inset: float) -> Piece:
     )
 
 
-__all__ = ["Pocket", "draw_pocket"]
+__all__ = ["Pocket", "draw_pocket", "with_own_pocket"]
