@@ -27,7 +27,7 @@ def stays_section(plan: Plan) -> list[Flowable]:
     give, room, named = stay_cloth(plan)
     stays = stays_of(plan.made_up.pieces, give)
     if not stays:
-        return [*_waist(plan), *_reserves(plan)]
+        return [*_pads(plan), *_waist(plan), *_reserves(plan)]
     units = plan.commission.units
     cloth = stay_plan(stays, room)
     source = named or "no stay cloth is named: silk organza, 140 cm wide, was taken; name one as [cloths.stay]"
@@ -42,6 +42,7 @@ def stays_section(plan: Plan) -> list[Flowable]:
             SMALL,
         ),
         KeepTogether(_cutting(cloth, units, source)),
+        *_pads(plan),
         *_waist(plan),
         *_reserves(plan),
     ]
@@ -87,6 +88,23 @@ def _cutting(cloth: StayPlan, units: Units, source: str) -> list[Flowable]:
         Drawing((-1, -1, cloth.room * scale + 1, cloth.length * scale + 1), 1.0, draw),
         paragraph("Strips longer than the bias of the cloth are cut in parts and joined on the straight.", QUIET_SMALL),
     ]
+
+
+def _pads(plan: Plan) -> list[Flowable]:
+    """Returns what the shoulder pads must be for the shoulders that were drafted."""
+    jacket = plan.commission.jacket
+    if jacket is None:
+        return []
+    thick = format_fine(jacket.shoulder_pad, plan.commission.units)
+    is_cut = any(piece.piece.name == "shoulder-pad" for piece in plan.made_up.pieces)
+    shape = "on the sheets, with the outline of each layer" if is_cut else "drawn when [cloths.wadding] is named"
+    told = (
+        f"{thick} thick where the sleeve is set, running out to nothing at the neck and at both ends; their shape is"
+        f" {shape}. Slope, armhole and sleeve are drafted for that thickness: another pad asks for another draft."
+        if jacket.shoulder_pad
+        else "None: slope, armhole and sleeve are drafted for the shoulder as it is."
+    )
+    return [KeepTogether([paragraph("Shoulder pads", SUBHEAD), paragraph(told, SMALL)])]
 
 
 def _waist(plan: Plan) -> list[Flowable]:

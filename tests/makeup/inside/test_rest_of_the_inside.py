@@ -5,18 +5,20 @@ Reach and widths are common practice, no source; checked is that the pieces keep
 
 import itertools
 import math
+from dataclasses import replace
 from functools import cache
 
 import pytest
 from shapely.geometry import LineString, Polygon
 
-from settwright.commission.design import SkirtCut, SkirtDesign, TrousersDesign, TrousersWaist, WaistFinish
+from settwright.commission.design import JacketDesign, SkirtCut, SkirtDesign, TrousersDesign, TrousersWaist, WaistFinish
 from settwright.commission.inside import Canvas, Inside, LegLining, Lined
 from settwright.geometry.tolerances import WALK
 from settwright.makeup.inside import inside_findings, with_inside
 from settwright.makeup.inside.canvas import BEHIND_FACING, BEHIND_ROLL
 from settwright.makeup.inside.skirt_lining import HEM_UP
 from settwright.pattern import Draft, Layer, LineKind, Piece
+from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
 from tests.makeup.inside.cuts import JACKETS, body_of, of_layer, shell, whole
@@ -160,6 +162,28 @@ def test_the_shoulder_pad_is_as_long_as_the_shoulder_allows_and_lies_under_both_
         ]  # fmt: skip
         assert seam.length == pytest.approx(sum(lengths) - 25.0, abs=1.0), (body, cut)
         assert pad.edge("armhole").path.length == pytest.approx(170.0, abs=3.0)
+
+
+@pytest.mark.parametrize("thickness", [0.0, 1.5, 8.0, 13.0])
+def test_the_shoulder_pad_is_layered_to_its_thickness(thickness: float):
+    """A layer of pressed wadding for every 2 mm (from memory), each lying within the one below."""
+    design = replace(JacketDesign(), shoulder_pad=thickness)
+    draft = with_inside(draft_jacket(body_of("middle"), design, 1.0), Inside(), (Layer.WADDING,))
+    if not thickness:
+        assert not any(piece.name == "shoulder-pad" for piece in draft.pieces)
+        return
+    pad = draft.piece("shoulder-pad")
+    told = {step.name: step.value for step in draft.record if step.of == "shoulder pad"}
+    assert told["thickness at the armhole"] == thickness
+    layers = [line.path for line in pad.lines if line.name.startswith("layer-")]
+    assert len(layers) + 1 == told["layers of wadding"] == math.ceil(thickness / 2.0)
+    below = polygon(pad)
+    for outline in layers:
+        layer = Polygon([(p.x, p.y) for p in outline.points()])
+        assert layer.is_valid
+        assert below.buffer(2.0).contains(layer)
+        assert layer.area < below.area
+        below = layer
 
 
 @pytest.mark.parametrize("cut", SKIRTS)

@@ -23,6 +23,7 @@ HEAD_WIDTH = 45.0
 PAD_OUT = 10.0  # beyond the armhole's seam
 PAD_FRONT, PAD_BACK = 75.0, 95.0  # down the armhole from the shoulder
 PAD_FROM_NECK = 25.0
+PAD_LAYER = 2.0  # of wadding, pressed: a pad is built of layers, each smaller than the one below (from memory)
 _RIGHT = Point(1.0, 0.0)
 
 
@@ -164,8 +165,15 @@ def sleeve_head(draft: Draft) -> Made:
 
 
 def shoulder_pad(draft: Draft) -> Made:
-    """Returns the plan of the shoulder pad: front and back laid together at the shoulder, out beyond the armhole."""
+    """Returns the plan of the shoulder pad: front and back laid together at the shoulder, out beyond the armhole.
+
+    It is as thick as the draft was told at the armhole and runs out to nothing elsewhere, in layers whose outlines are
+    drawn; none where the draft was told of none.
+    """
     pieces = {piece.name: piece for piece in draft.pieces}
+    thickness = next((value for step in draft.record for word, value in step.numbers if word == "shoulder pad"), 0.0)
+    if not thickness:
+        return Made()
     front = next((pieces[n] for n in ("side-front", "front") if _holds_shoulder(pieces.get(n))), None)
     back = next((pieces[n] for n in ("side-back", "back") if _holds_shoulder(pieces.get(n))), None)
     if front is None or back is None:
@@ -185,7 +193,6 @@ def shoulder_pad(draft: Draft) -> Made:
         if e.name == "shoulder"
     )
     inner = tip + neckward * (whole - PAD_FROM_NECK)
-    way = neckward.left
     armhole = behind.then(Path.line(behind.end, before.start), before) if behind.end != before.start else (
         behind.then(before))  # fmt: skip
     piece = Piece(
@@ -194,13 +201,14 @@ def shoulder_pad(draft: Draft) -> Made:
         cut=Cut.PAIR,
         edges=(
             Edge("armhole", armhole, "back-end", "front-end"),
-            Edge("front-edge", hook_curve(armhole.end, (inner - armhole.end).unit, inner, way, (0.2, 0.4)), "front-end",
-                 "neck-end"),
-            Edge("back-edge", hook_curve(inner, way, armhole.start, (armhole.start - inner).unit, (0.4, 0.2)),
-                 "neck-end", "back-end"),
+            Edge("front-edge", _to_the_neck(armhole.end, inner, neckward), "front-end", "neck-end"),
+            Edge("back-edge", _to_the_neck(armhole.start, inner, -neckward).reversed(), "neck-end", "back-end"),
         ),
         notches=(Notch("shoulder-point", "armhole", PAD_BACK),),
-        lines=(Line("shoulder", LineKind.PLACE, Path.line(tip, inner), "shoulder-point", "neck-end"),),
+        lines=(
+            Line("shoulder", LineKind.PLACE, Path.line(tip, inner), "shoulder-point", "neck-end"),
+            *_layers(armhole, inner, neckward, math.ceil(thickness / PAD_LAYER)),
+        ),
         grain_mark=tip.between(inner, 0.45),
         grain=neckward.left.angle,
         layer=Layer.WADDING,
@@ -210,11 +218,32 @@ def shoulder_pad(draft: Draft) -> Made:
     return Made(
         pieces=(piece,),
         steps=(
+            step("shoulder pad", "thickness at the armhole", "as the shoulder, armhole and sleeve were drafted for it;"
+                 " nothing at the neck and at both ends", thickness),
+            step("shoulder pad", "layers of wadding", "one for every 2 mm or part of it, each smaller than the one"
+                 " below", float(math.ceil(thickness / PAD_LAYER))),
             step("shoulder pad", "shoulder pad beyond the armhole", "to carry the sleeve's head", PAD_OUT),
             step("shoulder pad", "length of the shoulder pad", "the shoulder seam less 25 mm at the neck, and what lies"
                  " beyond the armhole", whole - PAD_FROM_NECK + PAD_OUT),
         ),
     )  # fmt: skip
+
+
+def _to_the_neck(start: Point, inner: Point, neckward: Point) -> Path:
+    """Returns the pad's edge from one end at the armhole to its end at the neck, where it crosses the shoulder."""
+    return hook_curve(start, (inner - start).unit, inner, neckward.left, (0.2, 0.4))
+
+
+def _layers(armhole: Path, inner: Point, neckward: Point, count: int) -> tuple[Line, ...]:
+    """Returns the outlines of the layers above the lowest, each less in every direction by an equal part."""
+    found: list[Line] = []
+    for number in range(2, count + 1):
+        part = 1.0 - (number - 1) / count
+        before, behind = armhole.at(PAD_BACK + part * (armhole.length - PAD_BACK)), armhole.at(PAD_BACK * (1 - part))
+        end = armhole.at(PAD_BACK).between(inner, part)
+        outline = _to_the_neck(before, end, neckward).then(_to_the_neck(behind, end, -neckward).reversed())
+        found.append(Line(f"layer-{number}", LineKind.PLACE, outline))
+    return tuple(found)
 
 
 def _xy(p: Point) -> tuple[float, float]:
