@@ -11,6 +11,7 @@ from settwright.cloth import Bar, Cloth, Sequence
 from settwright.layout import Layout
 from settwright.layout.rules import PLAIN_USAGE, reckon
 from settwright.makeup.model import Hand
+from settwright.pattern import Layer
 from tests.cut_pieces import cut, front, under_collar
 from tests.layout.test_places import CLOTH, WARP, WEFT
 
@@ -45,6 +46,16 @@ def test_one_repeat_more_only_where_the_start_must_still_be_found():
     assert "beginning at the right bar" in names(CLOTH)
     assert "beginning at the right bar" not in names(replace(CLOTH, sett_at_end=12.0))
     assert "beginning at the right bar" not in names(PLAIN)
+
+
+def test_an_inner_cloth_is_squared_but_tried_on_its_scraps():
+    """Common practice, no source."""
+    inner = [replace(piece, piece=replace(piece.piece, layer=Layer.LINING), is_matched=False) for piece in PIECES]
+    outer = dict(reckon(LAYOUT, PIECES, PLAIN).parts)
+    lining = dict(reckon(LAYOUT, inner, PLAIN).parts)
+    assert "swatches for pressing and thread" in outer
+    assert "swatches for pressing and thread" not in lining
+    assert lining["squaring both ends"] == outer["squaring both ends"]
 
 
 def test_the_sure_bound_is_area_over_width_or_the_longest_piece():

@@ -10,10 +10,12 @@ from settwright.cloth import Cloth
 from settwright.geometry import Point
 from settwright.layout.model import Layout
 from settwright.makeup.model import CutPiece
+from settwright.pattern import Layer
 from settwright.units import YARD
 
 # Common practice, no source: what the ends lose when they are squared, both together; a strip across the cloth for
-# pressing and thread trials; a strip for trial buttonholes with their interlining.
+# pressing and thread trials; a strip for trial buttonholes with their interlining. Linings and what lies between are
+# tried on their scraps.
 SQUARING = 50.0
 SWATCHES = 80.0
 TRIAL_BUTTONHOLES = 60.0
@@ -39,7 +41,9 @@ def reckon(layout: Layout, pieces: Iterable[CutPiece], cloth: Cloth) -> Reckonin
     usable = cloth.width - 2 * cloth.selvedge
     area = sum(_area(piece.cutting_line) for piece in pieces)
     heights = [_height(piece) for piece in pieces]
-    besides = [("squaring both ends", SQUARING), ("swatches for pressing and thread", SWATCHES)]
+    besides = [("squaring both ends", SQUARING)]
+    if any(piece.piece.layer is Layer.SHELL for piece in pieces):
+        besides.append(("swatches for pressing and thread", SWATCHES))
     if any(mark.name.startswith("button") for piece in pieces for mark in piece.piece.marks):
         besides.append(("trial buttonholes", TRIAL_BUTTONHOLES))
     matched = [piece for piece in pieces if piece.is_matched] if cloth.has_level_bars else []
