@@ -21,6 +21,7 @@ from settwright.geometry.tolerances import GIRTH, WALK
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.sleeve import draft_sleeve
 from settwright.pattern.piece import Piece, Seam, Step
+from tests.pattern import tape
 from tests.pattern.armholes import SIZES, arm, armhole
 
 DESIGN = JacketDesign()
@@ -147,9 +148,9 @@ def test_the_upper_sleeve_faces_forward_and_the_under_sleeve_is_turned_over(slee
 
 
 def test_cap_height(sleeve: Sleeve) -> None:
-    # 0.72-0.85 of the mean scye depth: common practice, no source
+    # 0.72-0.85 of the mean scye depth: common practice, no source; lower over the wide arm of the largest
     height = max(p.y for p in sleeve.upper.edge("cap").path.points()) - underarm_level(sleeve)
-    assert 0.72 - 1e-3 <= height / sleeve.armhole.depth <= 0.85 + 1e-3
+    assert 0.66 <= height / sleeve.armhole.depth <= 0.85
     assert height == pytest.approx(sleeve.value("height of the cap"), abs=0.1)
 
 
@@ -159,19 +160,9 @@ def underarm_level(sleeve: Sleeve) -> float:
 
 
 def test_width_round_the_upper_arm(sleeve: Sleeve) -> None:
-    level = underarm_level(sleeve)
-    girth = 0.0
-    for piece in (sleeve.upper, sleeve.under):
-        sides = [piece.edge(name).path for name in ("forearm", "hindarm")]
-        fore, hind = (side.at(side.where_y(level)[0]).x for side in sides)
-        girth += abs(fore - hind)
-    assert girth == pytest.approx(2 * sleeve.value("width, folded"), abs=GIRTH)
-    assert 40 - 1e-6 <= girth - sleeve.body["upper_arm_girth"] <= 90 + GIRTH
-
-
-def test_the_wanted_width_stands_where_the_cap_allows_it() -> None:
-    sleeve = drafted(*SIZES[920])
-    assert 2 * sleeve.value("width, folded") == pytest.approx(285 + DESIGN.ease.upper_arm)
+    girth = tape.two_piece(sleeve.upper, sleeve.under)
+    assert girth == pytest.approx(sleeve.body["upper_arm_girth"] + DESIGN.ease.upper_arm, abs=GIRTH)
+    assert girth == pytest.approx(sleeve.value("width round the upper arm"), abs=GIRTH)
 
 
 def test_the_cap_is_hollow_round_and_straightens_without_a_dent(sleeve: Sleeve) -> None:
@@ -276,6 +267,8 @@ def test_refusals_name_what_is_wrong() -> None:
     hole, body = SIZES[920]
     assert refusal(hole, arm(285, to_elbow=560)) == ("measurements.upper_arm_length",)
     assert refusal(armhole(80, 150), arm(400)) == ("measurements.upper_arm_girth",)
+    with pytest.raises(Refusal, match=r"or choose \d+ mm of ease there"):
+        draft_sleeve(SIZES[820][0], arm(300, 322, 560), replace(DESIGN, ease=replace(DESIGN.ease, upper_arm=120.0)))
     assert refusal(hole, body, replace(DESIGN, sleeve_hem=150.0)) == ("design.sleeve_hem",)
     assert refusal(hole, body, replace(DESIGN, sleeve_hem=400.0)) == ("design.sleeve_hem",)
     assert refusal(hole, body, replace(DESIGN, cap_ease=90.0)) == ("design.cap_ease",)

@@ -12,6 +12,7 @@ from settwright.pattern.drafts.armhole import Armhole, ArmholePart
 from settwright.pattern.drafts.back_neck import draw_back_neck
 from settwright.pattern.drafts.frame import Frame, Fullness, Gap
 from settwright.pattern.drafts.record import Recorder
+from settwright.pattern.drafts.sleeve_lines import FOREARM_INSET
 
 DOWN, UP, RIGHT, LEFT = Point(0.0, -1.0), Point(0.0, 1.0), Point(1.0, 0.0), Point(-1.0, 0.0)
 
@@ -211,12 +212,30 @@ def _draw_armhole(r: Recorder, frame: Frame, cut: BodyCut) -> Armhole:
 
     pitch = to_chest + segments[1].where_y(min(chest.y, foot + 38.0))[0]
     underarm_front = to_chest + segments[1].where_x(frame.front_line - frame.panel_front + frame.side_front_moved)[0]
+    forearm_top = pitch + 0.45 * (underarm_front - pitch)
+    r.found(
+        "room before the fold behind the arm",
+        "armhole",
+        "level, from the armhole at 0.36 of its height to where the folded sleeve would end behind",
+        path.at(at_height(0.36)).x
+        - path.at(forearm_top).x
+        - FOREARM_INSET
+        + (r["upper arm girth"] + r["ease at the upper arm"]) / 2,
+        using=("upper arm girth", "ease at the upper arm"),
+    )
+    r.number(
+        "height of the hindarm seam's top",
+        "armhole",
+        "0.36 + least of (0.06; most of (0; (room before the fold behind the arm − 55 mm) × 0.006))"
+        " − least of (0.12; most of (0; (3 mm − room before the fold behind the arm) × 0.01))",
+        "common practice, no source: higher where the sleeve is wide for its armhole, lower where it is narrow",
+    )
     places = {
         "shoulder-point": 0.0,
         "front-pitch": pitch,
-        "forearm-top": pitch + 0.45 * (underarm_front - pitch),
+        "forearm-top": forearm_top,
         "underarm": to_underarm,
-        "hindarm-top": at_height(0.36),
+        "hindarm-top": at_height(r["height of the hindarm seam's top"]),
         "back-pitch": to_blade,
         "shoulder-point-back": path.length,
     }

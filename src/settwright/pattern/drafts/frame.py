@@ -27,6 +27,7 @@ from settwright.commission.design import (
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Point, Transform
 from settwright.pattern.drafts.record import Recorder
+from settwright.pattern.drafts.sleeve_fit import cap_ease
 
 
 class Fullness(StrEnum):
@@ -160,6 +161,7 @@ def known_figures(body: Body, design: JacketDesign) -> dict[str, float]:
         "ease at the waist": design.ease.waist,
         "ease at the hip": design.ease.hip,
         "ease at the upper arm": design.ease.upper_arm,
+        "ease in the cap": cap_ease(design),
         "length below the waist": design.length_below_waist,
         "shoulder pad": design.shoulder_pad,
         "wrap": design.wrap,
@@ -451,8 +453,10 @@ def _scye(r: Recorder) -> None:
     r.number(
         "lowering for the arm",
         of,
-        "most of (0; least of (35 mm; (upper arm girth + ease at the upper arm) × 0.64 − armhole by the body / 2))",
-        "common practice, no source: an armhole is at least 1.28 of its sleeve's width",
+        "most of (0; least of (45 mm; (upper arm girth + ease at the upper arm) × 0.69 − ease in the cap / 2"
+        " − armhole by the body / 2))",
+        "common practice, no source: armhole and cap ease together are at least 1.38 of the sleeve's width, lest the"
+        " cap be too low",
     )
     r.number("scye line", of, "scye line by the body − lowering for the arm")
     r.number("blade line", of, "scye line + (back waist length − scye line) × 0.45")

@@ -108,8 +108,8 @@ def with_kimono(shell: Parts, armhole: Armhole, body: Body, design: JacketDesign
 def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Recorder) -> tuple[Grown, Grown]:
     """Returns the sleeve's lines on front and back: as wide together as the arm asks, the seams under it equally long.
 
-    The underarm drops as far as the width asks; where that is too far, the lift gives way. `depth` is the scye's.
-    Raises Refusal naming the upper arm where even that doesn't do.
+    The underarm drops as far as the width asks; where that is too far or too little, the lift gives way. `depth` is the
+    scye's. Raises Refusal naming the upper arm where even that doesn't do.
     """
     room = min(front.room, back.room, MOST_DROP)
     has_gusset = lift < GUSSET_BELOW
@@ -132,8 +132,8 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
         own = back_lift(lift, drop)
         return _width(front, lift, drop) + _width(back, own, drop) - 2 * arm.biceps
 
-    if spare(lift, LEAST_DROP) >= 0:
-        drop = LEAST_DROP
+    if spare(lift, LEAST_DROP) > 0 >= spare(LEAST_LIFT, LEAST_DROP):
+        drop, lift = LEAST_DROP, root(lambda lift: spare(lift, LEAST_DROP), LEAST_LIFT, lift, 1e-9)
     elif spare(lift, room) >= 0:
         drop = root(lambda drop: spare(lift, drop), LEAST_DROP, room, 1e-7)
     elif spare(STEEPEST, room) >= 0:

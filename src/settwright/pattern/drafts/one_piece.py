@@ -19,7 +19,6 @@ from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_fit import (
     Fitted,
-    Held,
     Setting,
     Stretch,
     fit,
@@ -28,7 +27,6 @@ from settwright.pattern.drafts.sleeve_fit import (
     record_fit,
     spread,
 )
-from settwright.pattern.drafts.sleeve_lines import Arm
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side, Step
 
 DART = math.radians(13.0)  # by which the forearm is swung forward where a dart takes up the elbow
@@ -46,11 +44,11 @@ def draft_one_piece(
     Raises Refusal, naming the measurement, where no sleeve of this arm fits the armhole.
     """
     r = Recorder(known_of_the_arm(body, design))
-    fitted, flat = laid_flat(armhole, read_arm(r, design), spread(r, armhole), DART if design.elbow_dart else 0.0)
+    fitted = fit(armhole, read_arm(r, design), spread(r, armhole))
+    flat = spread_out(fitted, DART if design.elbow_dart else 0.0)
     front, back = settings(flat, fitted)
     piece = _piece(flat, front, back, armhole)
     record_fit(r, fitted)
-    record_width(r, flat)
     _record(r, flat)
     return (piece,), (*around(front, back, armhole), *_underarm(piece)), r.steps
 
@@ -76,11 +74,6 @@ class Flat:
     shoulder: Point
 
     @property
-    def width(self) -> float:
-        """How wide the sleeve is straight across, from underarm to underarm: its girth when it is sewn up."""
-        return (self.front_cap.start - self.back_cap.end).length
-
-    @property
     def back_edge(self) -> Path:
         """The back's side as one edge, with the dart's mouth."""
         if self.dart is None:
@@ -96,25 +89,6 @@ def mirror_in(point: Point, along: Point) -> Transform:
     return upright.then(across).then(upright.inverse())
 
 
-def laid_flat(armhole: Armhole, arm: Arm, held: Held, dart: float) -> tuple[Fitted, Flat]:
-    """Returns the folded sleeve and the same spread out, which is as wide straight across as the arm asks.
-
-    A tape drawn round the sewn sleeve lies straight on the flat one. Level on the folded sleeve it would bend at both
-    folds, which lean, and tell up to 3 mm too much; so the folded sleeve is drawn wider by that. Where the cap has made
-    the width give way, it stays as the cap asks. Raises Refusal where no width gives a sleeve.
-    """
-    wanted, folded = arm.biceps, arm
-    fitted = fit(armhole, folded, held)
-    flat = spread_out(fitted, dart)
-    for _ in range(2):
-        if fitted.lines.biceps != folded.biceps:
-            break
-        folded = replace(folded, biceps=folded.biceps + wanted - flat.width / 2)
-        fitted = fit(armhole, folded, held)
-        flat = spread_out(fitted, dart)
-    return fitted, flat
-
-
 def spread_out(fitted: Fitted, dart: float) -> Flat:
     """Returns the folded sleeve turned flat, its forearm swung forward by the angle `dart` (0: eased instead)."""
     lines, corners = fitted.lines, fitted.lines.corners
@@ -126,7 +100,7 @@ def spread_out(fitted: Fitted, dart: float) -> Flat:
     back_cap = lines.cap.part(cap[1], cap[3]).then(
         corners.scye.part(bottom, corners.scye.length).moved(hind).reversed()
     )
-    slit = corners.fore_corner.between(corners.hind_corner, corners.fore_top.x / lines.biceps)
+    slit = corners.fore_corner.between(corners.hind_corner, corners.fore_top.x / corners.biceps)
     front_elbow, back_elbow = fore(slit), hind(slit)
     arm = fitted.arm
     if dart:
@@ -268,17 +242,6 @@ def _underarm(piece: Piece) -> tuple[Seam, ...]:
 
 def _between(piece: Piece, edge: str, first: str, last: str) -> float:
     return abs(piece.stop(edge, last) - piece.stop(edge, first))
-
-
-def record_width(r: Recorder, flat: Flat) -> None:
-    """Keeps how wide the flat sleeve is round the upper arm."""
-    r.found(
-        "width round the upper arm",
-        "sleeve",
-        "straight across the flat sleeve; folded it is a little wider, as the line bends at both folds",
-        flat.width,
-        ("width, folded",),
-    )
 
 
 def _record(r: Recorder, flat: Flat) -> None:

@@ -15,20 +15,19 @@ from dataclasses import dataclass, replace
 from settwright.body import Body
 from settwright.commission.design import FrontStyle, JacketDesign
 from settwright.findings import Finding, Refusal, Weight
-from settwright.geometry import Path, Point, Transform, hook_curve
+from settwright.geometry import Path, Point, Transform, crossing, hook_curve
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
-from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, laid_flat, record_width, settings
+from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, settings, spread_out
 from settwright.pattern.drafts.parts import Joining, Parts, joining
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, known_of_the_arm, read_arm, record_fit, spread
+from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, fit, known_of_the_arm, read_arm, record_fit, spread
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Side
 
-CAP_EASE = 20.0  # of the flat sleeve; the seam over the arm takes it up
-ASIDE = 12.0  # how far from the crown a shoulder point should stand
-RISE = 10.0  # how far above it, about
+ASIDE = 12.0  # of the seam over the arm a shoulder point should stand, on its own half
+STATIONS = 9  # at which places for the raglan's line are tried along each half of the armhole
 BEFORE = 35.0  # of the shoulder point the seam over the arm leaves the shoulder's straight line
-ROUND = 140.0  # below the shoulder point, over which the seam over the arm comes down to the arm
+ROUND = 130.0  # below the crown, over which the seam over the arm comes down to the arm
 CLEAR = 12.0  # of a dart's mouth on the neck
 BOW = 0.3  # handles of the raglan's line as a part of its chord
 
@@ -50,20 +49,20 @@ def with_raglan(jacket: Parts, armhole: Armhole, body: Body, design: JacketDesig
     `armhole` lies in the front's frame. Raises Refusal where body, cut and sleeve don't go together.
     """
     _check(jacket, armhole, design)
-    r = Recorder(known_of_the_arm(body, replace(design, cap_ease=CAP_EASE)))
-    fitted, flat = laid_flat(armhole, read_arm(r, design), spread(r, armhole), 0.0)
+    r = Recorder(known_of_the_arm(body, design))
+    fitted = fit(armhole, read_arm(r, design), spread(r, armhole))
+    flat = spread_out(fitted, 0.0)
     on_front, on_back = settings(flat, fitted)
-    at_front, at_back = _places(armhole, on_front, on_back, flat)
+    at_front, at_back, crown = _places(armhole, on_front, on_back, flat)
     front = _cut_front(jacket.piece("front"), armhole, at_front, design.raglan_reach)
     back = _cut_back(jacket.piece("back"), armhole, at_back, design.raglan_reach)
     hole = _shortened(armhole, front.at, back.at)
-    halves = (_front_half(flat, armhole, on_front, front), _back_half(flat, armhole, on_back, back))
+    halves = (_front_half(flat, crown, armhole, on_front, front), _back_half(flat, crown, armhole, on_back, back))
     pieces = tuple({"front": front.remainder, "back": back.remainder}.get(p.name, p) for p in jacket.pieces)
     cut = replace(jacket, pieces=(*pieces, *halves))
     cut = _neck_again(cut, "front", front, "front-sleeve")
     cut = _neck_again(cut, "back", back, "back-sleeve")
     record_fit(r, fitted)
-    record_width(r, flat)
     _record(r, halves)
     return replace(
         cut,
@@ -143,41 +142,71 @@ def _turned(armhole: Armhole, setting: Setting, flat: Flat, at: float, is_front:
     return turn.then(Transform.shift(move.x, move.y))
 
 
-def _places(armhole: Armhole, on_front: Setting, on_back: Setting, flat: Flat) -> tuple[float, float]:
-    """Returns where the raglan's lines meet the armhole.
+@dataclass(frozen=True)
+class Stand:
+    """Where the raglan's line meets the armhole, and where that puts the shoulder point on the flat sleeve."""
 
-    The back's shoulder point stands a little beside the crown, the front's where its seam over the arm is as long.
+    at: float  # arc length on the armhole
+    level: float  # of the shoulder point above the crown, along the arm
+    aside: float  # of the crown, on its own half
+
+
+def _places(armhole: Armhole, on_front: Setting, on_back: Setting, flat: Flat) -> tuple[float, float, Point]:
+    """Returns where the raglan's lines meet the armhole, and from where the seam over the arm runs down to the hem.
+
+    Both shoulder points stand on one level, so that their seams are as long, and apart by what rounds the shoulder, or
+    as far as the armhole lets them. The seam runs down from between them.
     """
-    low = _arm_line(flat, flat.shoulder.y + RISE - ROUND)
+    across = (_foot(flat) - flat.shoulder).unit.left
 
-    def rounding(at: float, is_front: bool) -> tuple[float, float]:
-        """How far aside of the crown the shoulder point stands and how far from the arm's line."""
+    def stand(at: float, is_front: bool) -> Stand:
         setting, shoulder = (on_front, armhole.path.start) if is_front else (on_back, armhole.path.end)
-        there = _turned(armhole, setting, flat, at, is_front)(shoulder)
-        return (there.x - flat.shoulder.x) * (1 if is_front else -1), (there - low).length
+        there = _turned(armhole, setting, flat, at, is_front)(shoulder) - flat.shoulder
+        return Stand(at, there.dot(across.left), there.dot(across) * (1 if is_front else -1))
 
     pitch, back_pitch = armhole.stop("front-pitch"), armhole.stop("back-pitch")
     lowest = armhole.stop("hindarm-top") - 0.3 * armhole.between("underarm", "hindarm-top")
-    back = _where(lambda at: rounding(at, False)[0] - ASIDE, lowest, back_pitch + 0.2 * (armhole.girth - back_pitch))
-    far = rounding(back, False)[1]
-    return _where(lambda at: rounding(at, True)[1] - far, 0.97 * pitch, 0.55 * pitch), back
+    highest = back_pitch + 0.2 * (armhole.girth - back_pitch)
+    front = _rising(lambda at: stand(at, True), 0.97 * pitch, 0.55 * pitch)
+    back = _rising(lambda at: stand(at, False), lowest, highest)
+    low, high = max(front[0].level, back[0].level), min(front[-1].level, back[-1].level)
+
+    def missing(level: float) -> float:
+        return 2 * ASIDE - _aside(front, level) - _aside(back, level)
+
+    level = high if missing(high) >= 0 else root(missing, low, high, 0.01)
+    ends = [
+        stand(_reached(lambda at, side=side: stand(at, side).level - level, *_beside(stands, level)), side)
+        for stands, side in ((front, True), (back, False))
+    ]
+    return ends[0].at, ends[1].at, flat.shoulder + across * ((ends[0].aside - ends[1].aside) / 2)
 
 
-def _where(miss: Callable[[float], float], first: float, last: float) -> float:
-    """Returns the first place from `first` on where nothing is missed, or the one where least is."""
-    tried = [first + (last - first) * i / 9 for i in range(10)]
-    misses = [miss(at) for at in tried]
-    for a, b, at_a, at_b in zip(tried, tried[1:], misses, misses[1:], strict=False):
-        if at_a * at_b < 0:
-            return root(miss, a, b, 1e-6)
-    return min(zip((abs(m) for m in misses), tried, strict=True))[1]
+def _rising(stand: Callable[[float], Stand], first: float, last: float) -> list[Stand]:
+    """Returns where the shoulder point stands for places on the armhole, the first ones on, as long as it rises."""
+    found = [stand(first)]
+    for i in range(1, STATIONS + 1):
+        found.append(stand(first + (last - first) * i / STATIONS))
+        if found[-1].level <= found[-2].level:
+            return found[:-1]
+    return found
 
 
-def _arm_line(flat: Flat, level: float) -> Point:
-    """Returns the point at a level on the line from the crown to the middle of the hem."""
-    foot = _foot(flat)
-    part = (flat.shoulder.y - level) / (flat.shoulder.y - foot.y)
-    return flat.shoulder.between(foot, part)
+def _beside(stands: list[Stand], level: float) -> tuple[Stand, Stand]:
+    """Returns the two places between which the shoulder point comes to a level."""
+    above = next((i for i, each in enumerate(stands) if i and each.level >= level), len(stands) - 1)
+    return stands[above - 1], stands[above]
+
+
+def _aside(stands: list[Stand], level: float) -> float:
+    """Returns how far aside the shoulder point stands on a level, between the places told."""
+    a, b = _beside(stands, level)
+    return a.aside + (b.aside - a.aside) * (level - a.level) / (b.level - a.level)
+
+
+def _reached(miss: Callable[[float], float], before: Stand, after: Stand) -> float:
+    """Returns the place where nothing is missed, or the last one."""
+    return after.at if miss(after.at) <= 0 else root(miss, before.at, after.at, 0.01)
 
 
 def _raglan_line(neck: Point, leaving: Point, armhole: Point, arriving: Point) -> Path:
@@ -287,11 +316,11 @@ def _setting(whole: Setting, hole: Armhole, piece: str, at: float, *, first: boo
     return Setting(Side(piece, "scye"), tuple(kept))
 
 
-def _front_half(flat: Flat, armhole: Armhole, setting: Setting, cut: Cutting) -> Piece:
+def _front_half(flat: Flat, crown: Point, armhole: Armhole, setting: Setting, cut: Cutting) -> Piece:
     laid = _turned(armhole, setting, flat, cut.at, True)
     hole = _shortened(armhole, cut.at, armhole.girth)
     bottom = flat.front_cap.part(0.0, setting.place(cut.at))
-    overarm, shoulder, below = _overarm(cut.shoulder.moved(laid), flat)
+    overarm, shoulder, below = _overarm(cut.shoulder.moved(laid), flat, crown)
     hem = flat.hem.part(_middle(flat), flat.hem.length)
     side = flat.front.upper.then(flat.front.lower).reversed()
     return Piece(
@@ -312,16 +341,16 @@ def _front_half(flat: Flat, armhole: Armhole, setting: Setting, cut: Cutting) ->
             *_eased(flat.front, side.length, back=False),
             *_setting(setting, hole, "front-sleeve", cut.at, first=True).notches(hole),
         ),
-        lines=(_elbow_line(flat, front=True),),
-        grain_mark=Point(flat.shoulder.x + 30.0, flat.front.upper.end.y / 2),
+        lines=(_elbow_line(flat, crown, front=True),),
+        grain_mark=Point(crown.x + 30.0, flat.front.upper.end.y / 2),
     ).on_grain()
 
 
-def _back_half(flat: Flat, armhole: Armhole, setting: Setting, cut: Cutting) -> Piece:
+def _back_half(flat: Flat, crown: Point, armhole: Armhole, setting: Setting, cut: Cutting) -> Piece:
     laid = _turned(armhole, setting, flat, cut.at, False)
     hole = _shortened(armhole, 0.0, cut.at)
     far = setting.place(cut.at)
-    overarm, shoulder, below = _overarm(cut.shoulder.moved(laid), flat)
+    overarm, shoulder, below = _overarm(cut.shoulder.moved(laid), flat, crown)
     side = flat.back_edge
     return Piece(
         name="back-sleeve",
@@ -341,8 +370,8 @@ def _back_half(flat: Flat, armhole: Armhole, setting: Setting, cut: Cutting) -> 
             Notch("shoulder-point", "overarm", overarm.length - shoulder),
             *_setting(setting, hole, "back-sleeve", cut.at, first=False).notches(hole),
         ),
-        lines=(_elbow_line(flat, front=False),),
-        grain_mark=Point(flat.shoulder.x - 30.0, flat.front.upper.end.y / 2),
+        lines=(_elbow_line(flat, crown, front=False),),
+        grain_mark=Point(crown.x - 30.0, flat.front.upper.end.y / 2),
     ).on_grain()
 
 
@@ -365,12 +394,12 @@ def _middle(flat: Flat) -> float:
     return flat.hem.length / 2
 
 
-def _overarm(shoulder: Path, flat: Flat) -> tuple[Path, float, float]:
+def _overarm(shoulder: Path, flat: Flat, crown: Point) -> tuple[Path, float, float]:
     """Returns the seam over the arm from the neck point to the hem; where it passes the shoulder point and where it has
     come down to the arm."""
     foot, corner = _foot(flat), shoulder.end
-    low = _arm_line(flat, flat.shoulder.y + RISE - ROUND)
-    down = (foot - flat.shoulder).unit
+    low = crown.towards(foot, ROUND)
+    down = (foot - crown).unit
     straight = shoulder.part(0.0, shoulder.length - BEFORE)
     round_part = hook_curve(straight.end, straight.end_tangent, low, down, (0.36, 0.36))
     below = hook_curve(low, down, foot, -flat.hem.tangent(_middle(flat)).left)
@@ -381,9 +410,9 @@ def _overarm(shoulder: Path, flat: Flat) -> tuple[Path, float, float]:
     )
 
 
-def _elbow_line(flat: Flat, *, front: bool) -> Line:
+def _elbow_line(flat: Flat, crown: Point, *, front: bool) -> Line:
     end, other = flat.front.upper.end, flat.back.upper.end
-    middle = end.between(other)
+    middle = crossing(end, other - end, crown, _foot(flat) - crown)
     return Line("elbow", LineKind.LEVEL, Path.line(middle, end) if front else Path.line(other, middle))
 
 

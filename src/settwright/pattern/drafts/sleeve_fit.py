@@ -1,19 +1,18 @@
 """What every set-in sleeve begins from: the arm, the armhole, the ease held in, and the width that goes with them.
 
 Three things are given and one is found: the sleeve's underarm is the armhole's own bottom, the width is the arm's
-with its ease, the cap is as long as its armhole and the ease held in; so the cap's height follows. Where it comes
-out too low or too high for a sleeve that hangs well, the width gives way and the record says so.
+with its ease, the cap is as long as its armhole and the ease held in; so the cap's height follows. The armhole has
+been drawn deep enough for that arm (`frame`); a cap still too low or too high for a sleeve that hangs well is refused.
 """
 
 from __future__ import annotations
 
 import itertools
-import math
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from settwright.body import Body
-from settwright.commission.design import JacketDesign, SleeveLength
+from settwright.commission.design import JacketDesign, SleeveCut, SleeveLength
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Point
 from settwright.pattern.drafts.armhole import Armhole
@@ -21,10 +20,15 @@ from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_lines import Arm, Cap, Folded, Frame, Underarm, capped, folded
 from settwright.pattern.piece import Notch, Seam, Side
 
-CAP_RANGE = (0.72, 0.85)  # cap height as a part of the mean scye depth
-EASE_RANGE = (40, 90)  # upper arm ease that the cap may ask for instead of the design's
-WIDEST = 150  # upper arm ease where no narrower sleeve can be drawn: a thin arm in a wide armhole
+CAP_RANGE = (0.6, 0.92)  # cap height as a part of the mean scye depth; mostly 0.72 to 0.86
+OTHER_EASES = (20, 150)  # of the upper arm, among which one is sought that does where the chosen one doesn't
+RAGLAN_EASE = 20.0  # of a raglan's flat sleeve; the seam over the arm takes it up
 THREE_QUARTER = 0.78  # of the length from the shoulder: a hand's width above the wrist
+
+
+def cap_ease(design: JacketDesign) -> float:
+    """Returns by how much the cap is longer than its armhole, millimetres: as chosen, but for a raglan."""
+    return RAGLAN_EASE if design.sleeve_cut is SleeveCut.RAGLAN else design.cap_ease
 
 
 def known_of_the_arm(body: Body, design: JacketDesign) -> dict[str, float]:
@@ -33,7 +37,7 @@ def known_of_the_arm(body: Body, design: JacketDesign) -> dict[str, float]:
     return {name.replace("_", " "): body[name] for name in names} | {
         "shoulder pad": design.shoulder_pad,
         "ease of the upper arm": design.ease.upper_arm,
-        "cap ease": design.cap_ease,
+        "cap ease": cap_ease(design),
         "vent length": design.sleeve_vent,
     }
 
@@ -180,44 +184,43 @@ class Fitted:
 
 
 def fit(armhole: Armhole, arm: Arm, held: Held) -> Fitted:
-    """Returns the sleeve with the wanted width, or the nearest whose cap is neither too low nor too high.
+    """Returns the sleeve of the wanted width.
 
-    Raises Refusal where no width gives a sleeve.
+    Raises Refusal where its cap would be too low or too high to hang well, telling the ease that would do.
     """
-    underarm, depth = Underarm.of(armhole), armhole.depth
-    low, high = (part * depth for part in CAP_RANGE)
-
-    def drawn(biceps: float) -> tuple[Frame, Cap] | None:
-        try:
-            return capped(underarm, arm, biceps, held.places[-1], depth)
-        except ValueError:
-            return None
-
-    def out(biceps: float) -> float:
-        """How far the cap is out of its range: above it positive; infinite where no sleeve can be drawn."""
-        found = drawn(biceps)
-        if found is None:
-            return math.inf
-        height = found[1].height
-        return max(height - high, 0.0) or min(height - low, 0.0)
-
-    biceps = arm.biceps if out(arm.biceps) == 0.0 else _nearest_width(arm, out)
-    found = drawn(biceps)
+    underarm = Underarm.of(armhole)
+    found = _hanging(underarm, armhole, arm, held)
     if found is None:
-        raise Refusal([_no_sleeve(armhole, arm)])
-    return Fitted(armhole, arm, held, folded(*found, biceps, arm))
+        raise Refusal([_no_sleeve(underarm, armhole, arm, held)])
+    return Fitted(armhole, arm, held, folded(*found, arm))
+
+
+def _hanging(underarm: Underarm, armhole: Armhole, arm: Arm, held: Held) -> tuple[Frame, Cap] | None:
+    """Returns corners and cap of a sleeve that hangs well, or nothing."""
+    depth = armhole.depth
+    try:
+        corners, cap = capped(underarm, arm, held.places[-1], depth)
+    except ValueError:
+        return None
+    return (corners, cap) if CAP_RANGE[0] <= cap.height / depth <= CAP_RANGE[1] else None
 
 
 def record_fit(r: Recorder, sleeve: Fitted) -> None:
     """Keeps the width that was found and the cap that goes with it, of any set-in sleeve."""
     lines, depth = sleeve.lines, sleeve.armhole.depth
-    gave_way = abs(lines.biceps - sleeve.arm.biceps) > 1e-6
     r.found(
         "width, folded",
         "sleeve",
-        "the wanted width gave way, so that the cap is neither too low nor too high" if gave_way else "as wanted",
-        lines.biceps,
+        "level at the underarm, so that a tape drawn taut round the sewn sleeve is as long as wanted",
+        lines.corners.biceps,
         ("wanted width folded",),
+    )
+    r.found(
+        "width round the upper arm",
+        "sleeve",
+        "a taut tape round the sewn sleeve at the underarm; it lies straight on the sleeve spread out flat",
+        2 * lines.corners.taut,
+        ("width, folded",),
     )
     r.found("mean scye depth", "sleeve cap", "from the middle of the shoulder points to the underarm", depth)
     r.found("length of the cap", "sleeve cap", "its armhole and its ease", sleeve.held.places[-1], ("cap ease",))
@@ -228,36 +231,19 @@ def record_fit(r: Recorder, sleeve: Fitted) -> None:
     r.number("height in the scye depth", "sleeve cap", "height of the cap / mean scye depth")
 
 
-def _nearest_width(arm: Arm, out: Callable[[float], float]) -> float:
-    """Returns the width, folded, that comes nearest to the wanted one and has a cap in its range.
-
-    Where none has, the one whose cap is least out of it; `out` tells by how much, infinite for no sleeve at all.
-    """
-    wanted = arm.biceps
-    widths = [(arm.girth + ease) / 2 for ease in range(EASE_RANGE[0], WIDEST + 1, 5)]
-    usual = len(range(EASE_RANGE[0], EASE_RANGE[1] + 1, 5))
-    misses: list[tuple[float, float]] = []
-    for width in sorted(widths[:usual], key=lambda width: abs(width - wanted)):
-        miss = abs(out(width))
-        if miss == 0.0:
-            outside = wanted
-            while abs(width - outside) > 0.05:  # no farther from the wanted width than the cap asks
-                middle = (width + outside) / 2
-                width, outside = (width, middle) if out(middle) else (middle, outside)
-            return width
-        misses.append((miss, width))
-    if not math.isinf(abs(out(wanted))):
-        misses.append((abs(out(wanted)), wanted))
-    least, best = min(misses)
-    return best if not math.isinf(least) else next((w for w in widths[usual:] if not math.isinf(out(w))), wanted)
-
-
-def _no_sleeve(armhole: Armhole, arm: Arm) -> Finding:
+def _no_sleeve(underarm: Underarm, armhole: Armhole, arm: Arm, held: Held) -> Finding:
+    asked = round(2 * arm.biceps - arm.girth)
+    eases = sorted(range(OTHER_EASES[0], OTHER_EASES[1] + 1, 5), key=lambda ease: abs(ease - asked))
+    other = next(
+        (e for e in eases if _hanging(underarm, armhole, replace(arm, biceps=(arm.girth + e) / 2), held)), None
+    )
+    remedy = "give the jacket more ease at the bust" if other is None else f"choose {other} mm of ease there"
     return Finding(
         Weight.REFUSED,
         "measurements.upper_arm_girth",
-        f"no sleeve for an arm of {arm.girth:.0f} mm goes into an armhole of {armhole.girth:.0f} mm.",
-        "Measure the upper arm again, or give the jacket more ease at the bust.",
+        f"no sleeve for an arm of {arm.girth:.0f} mm and {asked} mm of ease goes into an armhole of"
+        f" {armhole.girth:.0f} mm.",
+        f"Measure the upper arm again, or {remedy}.",
     )
 
 

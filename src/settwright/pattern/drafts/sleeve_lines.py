@@ -18,7 +18,7 @@ from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import bend_by, bent_path, reach, reach_of, root, sinc, swing
 
 FOREARM_INSET = 21.0  # from the fold to the forearm seam, on either side of it
-HINDARM_INSETS = (-15.0, 45.0)  # the same at the hindarm's top, running out to nothing at the hem: what it may become
+HINDARM_INSETS = (-15.0, 60.0)  # the same at the hindarm's top, running out to nothing at the hem: what it may become
 HOLLOW = 0.25  # of what the sleeve narrows by down to the elbow: so far the forearm fold falls back there
 BEND = math.radians(11.0)  # of the forearm's axis against the upper arm's
 ELBOW_BLEND = 95.0  # the fold begins to bend at this distance from the elbow's corner
@@ -35,7 +35,7 @@ class Arm:
     """The sleeve's wanted lengths and widths; widths are those of the folded sleeve, half the girth."""
 
     girth: float
-    biceps: float
+    biceps: float  # taut round the sewn sleeve at the underarm
     elbow: float
     hem: float
     to_elbow: float  # from the shoulder point
@@ -94,6 +94,7 @@ class Underarm:
 class Frame:
     """The folded sleeve's corners, for a cap of a height."""
 
+    biceps: float  # level from fold to fold at the underarm
     fore_top: Point
     fore_corner: Point  # the elbow's corner on the forearm fold
     hind_top: Point
@@ -109,6 +110,21 @@ class Frame:
     def scye(self) -> Path:
         """Forearm-top to hindarm-top, as the armhole runs."""
         return self.underarm.front.then(self.underarm.opened(self.opening))
+
+    @property
+    def taut(self) -> float:
+        """Half the length of a tape drawn taut round the sewn sleeve at the underarm.
+
+        Spread out flat it lies straight, between the underarm's images in both folds.
+        """
+        fore, hind = (
+            across * top.dot(across)  # the foot of the perpendicular from the underarm
+            for top, across in (
+                (self.fore_top, (self.fore_corner - self.fore_top).unit.left),
+                (self.hind_top, (self.hind_corner - self.hind_top).unit.left),
+            )
+        )
+        return (fore - hind).length
 
 
 def frame(underarm: Underarm, arm: Arm, biceps: float, height: float) -> Frame:
@@ -146,6 +162,7 @@ def frame(underarm: Underarm, arm: Arm, biceps: float, height: float) -> Frame:
     if up.cross(direction(underarm.last_heading(opening))) < math.sin(LEAST_CORNER):
         raise ValueError("the scye would run along the hindarm seam")
     return Frame(
+        biceps=biceps,
         fore_top=fore_top,
         fore_corner=fore_corner,
         hind_top=scye_end + up.left * hind_inset,
@@ -227,7 +244,6 @@ class Folded:
     """All lines of the folded sleeve."""
 
     corners: Frame
-    biceps: float
     cap: Path  # forearm-top to hindarm-top
     height: float  # of the cap above the underarm
     fore_fold: Path  # folds and seams, all downwards
@@ -240,24 +256,25 @@ class Folded:
     hem_under: Path
 
 
-def capped(underarm: Underarm, arm: Arm, biceps: float, cap_length: float, depth: float) -> tuple[Frame, Cap]:
-    """Returns corners and cap of a sleeve of a width; the elbow hangs where the cap's height puts it.
+def capped(underarm: Underarm, arm: Arm, cap_length: float, depth: float) -> tuple[Frame, Cap]:
+    """Returns corners and cap of a sleeve as wide as the arm asks; the elbow hangs where the cap's height puts it.
 
     Raises ValueError where scye or cap can't be drawn.
     """
-    height = 0.78 * depth
+    biceps, height = arm.biceps, 0.78 * depth
     corners = frame(underarm, arm, biceps, height)
     cap = cap_over(corners, cap_length)
     for _ in range(8):
-        if abs(cap.height - height) < 1e-3:
+        missing = arm.biceps - corners.taut
+        if abs(cap.height - height) < 1e-3 and abs(missing) < 1e-3:
             break
-        height = cap.height
+        biceps, height = biceps + missing, cap.height
         corners = frame(underarm, arm, biceps, height)
         cap = cap_over(corners, cap_length, cap.bends)
     return corners, cap
 
 
-def folded(corners: Frame, cap: Cap, biceps: float, arm: Arm) -> Folded:
+def folded(corners: Frame, cap: Cap, arm: Arm) -> Folded:
     """Returns the whole folded sleeve; its hem curves a little and is corrected to the wanted width round."""
     under = _hem(corners, arm.hem)[2]
     excess = 2 * under.length + 2 * FOREARM_INSET - 2 * arm.hem
@@ -266,7 +283,6 @@ def folded(corners: Frame, cap: Cap, biceps: float, arm: Arm) -> Folded:
     fore_upper = _beside(fore, lambda s: (FOREARM_INSET, 0.0))
     return Folded(
         corners=corners,
-        biceps=biceps,
         cap=cap.path,
         height=cap.height,
         fore_fold=fore.path,
