@@ -65,7 +65,7 @@ async ([plan, seconds]) => {
         grid: { ...grid, places: grid.places.map((v, i) => (v === null || i % 2 ? v : v + by)) } })) }))) };
   const many = { ...report, pieces: named(report.pieces), phases: named(report.phases) };
   const element = document.createElement("garment-picture");
-  element.style.cssText = "position: fixed; left: 0; top: 60px; width: 1600px; height: 900px; background: white; z-index: 9";
+  element.style.cssText = "position: fixed; left: 0; top: 60px; width: 1600px; height: 900px; background: white";
   document.body.append(element);
   element.showing = { picture, report: many, phases: many.phases, seams: [], units: "cm", chalk: false, lit: null,
     slides: false, label: "many", canSlide: () => false };

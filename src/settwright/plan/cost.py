@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from settwright.makeup.handwork.reckoning import Reckoned, reckon
 from settwright.plan.plan import Plan
+from settwright.units import format_cloth
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,14 +39,15 @@ def cost_of(plan: Plan) -> Cost:
     lines = [
         CostLine(
             cloth.cloth.title,
-            f"{cloth.reckoning.buy / 1000:.2f} m to buy",
+            f"{format_cloth(cloth.reckoning.buy, plan.commission.units)} to buy",
             None if cloth.cloth.price_per_metre is None else cloth.cloth.price_per_metre * cloth.reckoning.buy / 1000,
         )
         for cloth in plan.cloths
     ]
     metres = sum(length for _, length in hand.threads) / 1000
     thread = None if prices.thread_per_100_m is None else prices.thread_per_100_m * metres / 100
-    lines.append(CostLine("Thread", f"{metres:.0f} m, waste included", thread))
+    told = format_cloth(1000 * metres, plan.commission.units)
+    lines.append(CostLine("Thread", f"{told}, waste included", thread))
     fitting = hand.fitting_minutes
     for title, minutes in (("Handwork", hand.minutes - fitting), ("Fittings and corrections", fitting)):
         blank = _has_blanks(hand, is_fitting=title != "Handwork")

@@ -21,6 +21,7 @@ from settwright.body.estimate import complete
 from settwright.body.posture import for_posture
 from settwright.cloth import Cloth, Sequence
 from settwright.commission.design import FacingGrain, FrontEdge
+from settwright.commission.handwork import Hours, Prices
 from settwright.commission.model import Commission, Uneven
 from settwright.commission.model import Pin as Said
 from settwright.findings import Finding, Refusal, Weight, refuse
@@ -39,7 +40,7 @@ from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
 from settwright.pattern.drafts.trousers_hang import with_jacket_hem
 from settwright.plan.plan import Plan
-from settwright.planner.laying import OnLength, lay_out, pins_of_cut
+from settwright.planner.laying import KeepLayout, OnLength, lay_out, pins_of_cut, search_anew
 from settwright.planner.toile import as_asked
 from settwright.units import Units, format_length
 
@@ -152,7 +153,10 @@ def for_bars(commission: Commission) -> Commission:
     return replace(commission, cloths=cloths, pins=(), **_ON_PAPER)
 
 
-_ON_PAPER: dict[str, Any] = {"title": "", "client": "", "currency": "", "notes": "", "findings": (), "found": ()}
+_ON_PAPER: dict[str, Any] = {
+    **{"title": "", "client": "", "currency": "", "notes": "", "findings": (), "found": ()},
+    **{"hours": Hours(), "prices": Prices()},
+}
 _ON_TABLE: dict[str, Any] = {
     "price_per_metre": None,
     "length_in_hand": None,
@@ -163,8 +167,17 @@ _ON_TABLE: dict[str, Any] = {
 """What of a cloth matters when the pieces are laid on it and not before."""
 
 
-def lay_cloths(plan: Plan, *, effort: int = EFFORT, anew: bool = False, on_length: OnLength | None = None) -> Plan:
-    """Returns the whole plan from one that has its bars, every cloth laid. Raises Refusal as lay_out does."""
+def lay_cloths(
+    plan: Plan,
+    *,
+    effort: int = EFFORT,
+    anew: bool = False,
+    on_length: OnLength | None = None,
+    keep: KeepLayout = search_anew,
+) -> Plan:
+    """Returns the whole plan from one that has its bars, every cloth laid; `keep` as in lay_out. Raises Refusal as it
+    does.
+    """
     commission, made_up = plan.commission, plan.made_up
     cloths = tuple(
         lay_out(
@@ -175,6 +188,7 @@ def lay_cloths(plan: Plan, *, effort: int = EFFORT, anew: bool = False, on_lengt
             effort=effort_for(cloth, made_up, effort),
             anew=anew,
             on_length=on_length,
+            keep=keep,
         )
         for cloth in commission.cloths
         if any(piece.cloth == cloth.name for piece in made_up.pieces)

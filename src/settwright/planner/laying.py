@@ -27,6 +27,15 @@ OnLength = Callable[[str, float, float], bool | None]
 """Told the cloth's name, the part of the search done, and the shortest length so far; True stops the search."""
 
 
+KeepLayout = Callable[[str, Callable[[], Layout]], Layout]
+"""Keeps layouts by the hash of what they were searched for: returns what it has, or searches."""
+
+
+def search_anew(inputs: str, search: Callable[[], Layout]) -> Layout:
+    """Keeps nothing: every layout is searched."""
+    return search()
+
+
 def lay_out(
     commission: Commission,
     cloth: Cloth,
@@ -36,11 +45,13 @@ def lay_out(
     effort: int = EFFORT,
     anew: bool = False,
     on_length: OnLength | None = None,
+    keep: KeepLayout = search_anew,
 ) -> ClothPlan:
     """Returns one cloth with its pieces' places.
 
     A layout that the commission holds as found is taken while its inputs are still these; with `anew` it is searched
-    again, and the shorter one is taken. Pieces that are cut stay where they are.
+    again, and the shorter one is taken. Pieces that are cut stay where they are. `keep` may keep layouts by the hash of
+    what they were searched for.
 
     Raises Refusal when a piece can't lie on the cloth, or a cut one lies where its bars can't be.
     """
@@ -63,7 +74,7 @@ def lay_out(
         )
     if kept is None or anew:
         told = None if on_length is None else lambda part, length: on_length(cloth.name, part, length)
-        layout = lay(moving, board, stays=stays, effort=effort, on_progress=told)
+        layout = keep(inputs, lambda: lay(moving, board, stays=stays, effort=effort, on_progress=told))
         if kept is None or layout.length < kept.length:
             kept = layout
     layout = replace(kept, findings=(*kept.findings, *findings))

@@ -31,7 +31,7 @@ Data = dict[str, Any]
 Handler = Callable[[Request], Awaitable[Response]]
 Form = TypeVar("Form", bound=msgspec.Struct)
 
-_DRAWN = ("pieces", "lesson", "order", "facings")
+_DRAWN = ("pieces", "lesson", "order", "facings", "hours")
 _KINDS = {"pdf": "application/pdf", "svg": "image/svg+xml", "dxf": "image/vnd.dxf", "json": "application/json"}
 
 
@@ -234,7 +234,7 @@ class Page:
         return _sent(await self._room.drawn("picture", key, view))
 
     async def drawn(self, request: Request) -> Response:
-        """Pieces, lesson, order of work, facings."""
+        """Pieces, lesson, order of work, facings, hours."""
         if request.path_params["drawn"] not in _DRAWN:
             raise Unplanned(request.path_params["drawn"])
         return _sent(await self._room.drawn(request.path_params["drawn"], request.path_params["key"]))

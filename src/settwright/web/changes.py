@@ -30,7 +30,10 @@ _KEY = re.compile(r'\s*(?:"((?:[^"\\]|\\.)*)"|([^."\s][^."]*))\s*(\.|$)')
 _BARE_KEY = re.compile(r"[A-Za-z_-][\w-]*", re.ASCII)
 _PLAIN_FIGURE = re.compile(r"[+-]?\d{1,9}(\.\d{1,12})?")
 _BARE_FIGURE = re.compile(r"[+-]?\s*(\d{1,9}([.,]\d{1,12})?)?\s*[\s-]?(\d{1,4}\s*/\s*\d{1,4}|[¼½¾⅛⅜⅝⅞])?")
-_FIELDS = ("jacket", "skirt", "trousers", "cloths", "choices", "pins", "importance", "measurements", "cut", "found")
+_FIELDS = (
+    *("jacket", "skirt", "trousers", "cloths", "choices", "pins", "importance", "measurements", "cut", "found"),
+    *("closures", "inside", "hours", "cost"),
+)
 _YES, _NO = ("true", "yes", "on"), ("false", "no", "off")
 _MOST_CHANGES = 200
 

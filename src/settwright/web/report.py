@@ -18,10 +18,12 @@ from settwright.geometry import Point
 from settwright.geometry.tolerances import HAND
 from settwright.makeup.model import CutPiece
 from settwright.pattern import LineKind
+from settwright.plan.cost import reckoned
 from settwright.plan.plan import ClothPlan, Plan
 from settwright.planner.derive import Matched
 from settwright.units import Units, format_cloth, format_fine, format_length
 from settwright.web.changes import NAME, finding_data
+from settwright.web.handwork import bill_data, hours_said, time_said
 from settwright.web.picture import sampled, tile_data
 from settwright.web.ticket import sequence_data
 from settwright.workbook.drawing.figure.form import View
@@ -271,15 +273,10 @@ def length_data(plan: Plan, cloth: str, part: float, length: float) -> Data:
 def reckoning_data(plan: Plan) -> Data:
     """Returns what a plan comes to: cloth, price, the worst seam."""
     commission = plan.commission
-    priced = [_price(cloth) for cloth in plan.cloths]
-    whole = sum(price for price in priced if price is not None)
-    lacks = [c.cloth.title for c, price in zip(plan.cloths, priced, strict=True) if price is None]
-    said = f"{commission.currency} {whole:.2f}" + (f", without {', '.join(lacks)}" if lacks else "")
     return {
         "cloths": [_cloth_reckoning(plan, cloth) for cloth in plan.cloths],
         "worst": seams_data(plan.match, commission.units)["worst"],
-        "hours": None,
-        "price": {"amount": round(whole, 2), "said": said} if whole else None,
+        "price": bill_data(plan),
         "findings": [finding_data(finding) for finding in plan.findings],
     }
 
@@ -335,7 +332,7 @@ def _in_hand(hand: float, length: float, units: Units) -> str:
 
 
 def differences_data(taken: Plan, tried: Plan) -> list[Data]:
-    """Returns what a tried plan changes: cloth, worst miss, price."""
+    """Returns what a tried plan changes: cloth, worst miss, shaping, hours, price."""
     units = tried.commission.units
     found: list[Data] = []
     names = list(dict.fromkeys(cloth.cloth.name for plan in (taken, tried) for cloth in plan.cloths))
@@ -362,13 +359,17 @@ def differences_data(taken: Plan, tried: Plan) -> list[Data]:
     if any(shaping):
         said = [_shaping_said(*(amounts or (0.0, 0.0)), units) for amounts in shaping]
         found.append(_difference("shaping", "shaping of the facings, in all", said, said[1], said[0] == said[1]))
-    prices = [reckoning_data(plan)["price"] for plan in (taken, tried)]
-    if any(prices):
-        amounts = [price["amount"] if price else 0.0 for price in prices]
-        change = amounts[1] - amounts[0]
-        says = f"{tried.commission.currency} {abs(change):.2f} {'more' if change > 0 else 'less'}"
-        said = [price["said"] if price else "not said" for price in prices]
-        found.append(_difference("price", "price of the cloth", said, says, abs(change) < 0.005))
+    if not all(plan.commission.hours.is_blank for plan in (taken, tried)):
+        hands = [reckoned(plan) for plan in (taken, tried)]
+        change = round(hands[1].minutes) - round(hands[0].minutes)
+        says = f"{time_said(abs(change))} {'more' if change > 0 else 'less'}"
+        found.append(_difference("hours", "hours", [hours_said(hand) for hand in hands], says, change == 0))
+    bills = [bill_data(plan) for plan in (taken, tried)]
+    if any(bills):
+        change = sum(sign * bill["amount"] for sign, bill in zip((-1, 1), bills, strict=True) if bill)
+        says = f"{tried.commission.currency} {abs(change):,.2f} {'more' if change > 0 else 'less'}"
+        said = [bill["said"] if bill else "not said" for bill in bills]
+        found.append(_difference("price", "price", said, says, abs(change) < 0.005))
     return found
 
 

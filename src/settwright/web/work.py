@@ -25,6 +25,7 @@ from settwright.commission.writing import Change
 from settwright.findings import Refusal, refuse
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
+from settwright.layout.model import Layout
 from settwright.plan.plan import Plan
 from settwright.planner.derive import Made, Matched, derive_bars, for_pieces, lay_cloths
 from settwright.planner.files import File, book_files, sheet_files
@@ -32,6 +33,7 @@ from settwright.planner.marking import cut_marks
 from settwright.web import report
 from settwright.web.bench import Desk, Stopped
 from settwright.web.changes import NAME, finding_data
+from settwright.web.handwork import hours_data
 from settwright.web.lessons import facings_data, lesson_data, measurements_data, order_data
 from settwright.web.picture import picture_data, pieces_data
 from settwright.workbook.book import layout_svg
@@ -137,6 +139,10 @@ class Bars:
         """Returns the order of work."""
         return encoded(order_data(self._matched(desk, key, text).plan))
 
+    def hours(self, desk: Desk, key: str, text: str) -> bytes:
+        """Returns what there is to do by hand, and her times for it."""
+        return encoded(hours_data(self._matched(desk, key, text).plan))
+
     def facings(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns the shaping of each facing."""
         return encoded(facings_data(self._matched(desk, key, text).plan))
@@ -177,6 +183,7 @@ class Table:
     def __init__(self) -> None:
         self._plans: Shelf[Plan] = Shelf(6)
         self._files: Shelf[tuple[File, ...]] = Shelf(2)
+        self._layouts: Shelf[Layout] = Shelf(40)
 
     def warm(self, desk: Desk, handed: bytes) -> None:
         """Lays a plan for nobody."""
@@ -239,8 +246,13 @@ class Table:
             desk.tell("length", {"plan": key, **report.length_data(plan, cloth, part, length)})
             return desk.is_stopped()
 
+        def keep(inputs: str, search: Callable[[], Layout]) -> Layout:
+            known = self._layouts.get(inputs)
+            layout = search() if known is None else known
+            return layout if desk.is_stopped() else self._layouts.put(inputs, layout)
+
         try:
-            laid = lay_cloths(plan, effort=EFFORT, on_length=on_length)
+            laid = lay_cloths(plan, effort=EFFORT, on_length=on_length, keep=keep)
         except Refusal as refusal:
             desk.tell("refused", {"plan": key, "findings": [finding_data(f) for f in refusal.findings]})
             raise

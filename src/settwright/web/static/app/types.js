@@ -200,9 +200,24 @@
  *   parts: {what: string, length: number, said: string}[], price: number | null, said_price: string | null,
  *   in_hand: {fits: boolean, says: string} | null, layout: import("./parts/laid-cloth.js").Layout | null}[]} cloths
  * @property {Seam | null} worst
- * @property {{said: string, parts?: {what: string, said: string}[]} | null} hours
- * @property {{said: string} | null} price
+ * @property {{said: string, is_whole: boolean, lines: {title: string, how: string, said: string | null}[]} | null} price
  * @property {Finding[]} findings
+ *
+ * @typedef {object} HoursRow
+ * @property {string} name
+ * @property {string} field
+ * @property {string} amount
+ * @property {boolean} is_set
+ * @property {string | null} said  what it comes to
+ *
+ * @typedef {object} HoursSaid
+ * @property {string | null} said
+ * @property {boolean} is_whole
+ * @property {string} per
+ * @property {string[]} blanks
+ * @property {HoursRow[]} stitches
+ * @property {HoursRow[]} each
+ * @property {HoursRow[]} steps
  *
  * @typedef {object} Difference
  * @property {string} what

@@ -6,9 +6,12 @@ import { sliding } from "../sliding.js";
 import { faultId } from "../parts/sentence.js";
 import * as state from "../state.js";
 import { capital, set, small } from "../words.js";
+import { billDrawer, hoursDrawer, hoursOf, orderOfWork } from "./hours.js";
 import { litSeam } from "./picture.js";
 
-const opened = signal(/** @type {"" | "cloth" | "seams" | "hours"} */ (""));
+/** @typedef {"cloth" | "seams" | "hours" | "price"} Drawer */
+
+const opened = signal(/** @type {Drawer | ""} */ (""));
 
 const IMPORTANCE = ["always", "if possible", "let go", "hidden"];
 
@@ -38,14 +41,14 @@ export function reckoning(commission) {
         worst?.title ?? "",
         slide ? "moving" : "",
       )}
-      ${cell("hours", "Hours", shown?.hours?.said ?? html`<span class="soft">blank, until you set yours</span>`, "")}
-      <div class="cell"><span class="caps">Price</span><span class="big figures">${price?.said ?? html`<span class="soft">no price given</span>`}</span></div>
+      ${cell("hours", "Hours", hoursOf(commission)?.said ?? html`<span class="soft">blank, until you set yours</span>`, "")}
+      ${cell("price", "Price", price?.said ?? html`<span class="soft">blank, until you set yours</span>`, "")}
       <a class="button main to-print" href="#/${commission.id}/sheets">Sheets to print</a>
     </div>`;
 }
 let last = /** @type {{id: string, found: import("../types.js").Reckoning} | null} */ (null);
 
-/** @param {"cloth" | "seams" | "hours"} name @param {string} title @param {unknown} says @param {unknown} beside
+/** @param {Drawer} name @param {string} title @param {unknown} says @param {unknown} beside
  * @param {string} [extra] */
 function cell(name, title, says, beside, extra = "") {
   const isOpen = opened.value === name;
@@ -62,8 +65,12 @@ function cell(name, title, says, beside, extra = "") {
 
 /** @param {import("../types.js").Commission} commission @param {import("../types.js").Reckoning | null} shown */
 function drawer(commission, shown) {
-  const content =
-    opened.value === "cloth" ? clothParts(shown) : opened.value === "seams" ? seams(commission) : hours(commission, shown);
+  const content = {
+    cloth: () => clothParts(shown),
+    seams: () => seams(commission),
+    hours: () => html`${hoursDrawer(commission)} ${orderOfWork(commission)}`,
+    price: () => billDrawer(commission, shown),
+  }[/** @type {Drawer} */ (opened.value)]();
   return html`<div class="drawer" id="drawer">
     <button class="button bare small shut" @click=${() => (opened.value = "")}>Close</button>
     ${content}
@@ -160,23 +167,4 @@ function seamRows(seam, commission) {
       </td>
     </tr>
     ${isLit ? html`<tr class="lit summary"><td colspan="4" class="small">${set(seam.summary)}</td></tr>` : nothing}`;
-}
-
-/** @param {import("../types.js").Commission} commission @param {import("../types.js").Reckoning | null} shown */
-function hours(commission, shown) {
-  const order = state.derived(`/api/plans/${commission.plan}/order`, /** @type {{steps: {name: string, text: string, pieces: string[], caution: string | null}[]}} */ ({ steps: [] }));
-  return html`${shown?.hours?.parts
-      ? html`<table class="figures small"><tbody>
-          ${shown.hours.parts.map((part) => html`<tr><th scope="row">${part.what}</th><td>${part.said}</td></tr>`)}
-        </tbody></table>`
-      : html`<p>Hours stay blank until you set your own for each kind of work.</p>`}
-    ${order?.steps?.length
-      ? html`<h3>The order of work</h3>
-          <ol class="order small">
-            ${order.steps.map(
-              (step) => html`<li><strong>${capital(step.name)}</strong> ${step.text}
-                ${step.caution ? html`<em class="caution">${step.caution}</em>` : nothing}</li>`,
-            )}
-          </ol>`
-      : nothing}`;
 }
