@@ -72,6 +72,21 @@ def test_the_body_first_keeps_blocks_that_hold_the_rest_on_the_repeat():
     assert b'<g id="front.right"' in names
 
 
+def test_linings_and_what_lies_between_wait_for_the_fitting():
+    """Their cloth stays whole, so that they need no blocks; an underlining goes with what it is mounted to."""
+    text = EXAMPLE.replace("[inside]\n", "[inside]\nunderlining = true\n")
+    text += '\n[cloths.underlining]\ntitle = "Organza"\nwidth = 110\ncolours = { white = "#ffffff" }\n'
+    plan = planned(choosing("body first", text))
+    inner = [piece for piece in plan.made_up.pieces if piece.cloth != "shell"]
+    assert {piece.cloth for piece in inner} == {"lining", "interlining", "pocketing", "underlining"}
+    for piece in inner:
+        assert not piece.is_block
+        assert piece.is_later == (piece.piece.name.removesuffix("-underlining") not in BODY)
+    (sheets,) = (file.content for file in sheet_files(plan) if file.name == "pieces.svg")
+    for piece in plan.made_up.pieces:
+        assert (f'<g id="{piece.name}"'.encode() in sheets) == (not piece.is_later)
+
+
 def test_what_is_cut_stays_and_the_rest_is_laid_anew_around_it(cut_body: str):
     before = derive(read_commission(choosing("body first"), "suit"))
     commission = read_commission(cut_body.replace('"body first"', '"everything"'), "suit")

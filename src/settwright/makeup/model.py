@@ -122,7 +122,8 @@ class CutPiece:
     cutting_line: tuple[Point, ...]  # at the stage being cut
     is_matched: bool  # False: hidden or of plain cloth, lies anywhere
     is_visible: bool = True
-    is_block: bool = False  # cut later: its cutting line is a rough block's for now
+    is_later: bool = False  # cut after the fitting
+    is_block: bool = False  # cut after the fitting: its cutting line is a rough block's for now
     mirrors: bool = True  # False: the other half has another shape
 
     @property

@@ -1,9 +1,9 @@
 """Cutting in stages: what is cut now, what is kept for later, and what has been cut and stays as it is.
 
 A garment is cut when its fit is known. Before the fitting the body alone is cut, and the cloth for facings, collars,
-sleeves and the like is kept as rough blocks on the repeat; after it they are laid anew inside what remains. A toile
-has neither bars nor facings. A piece that has been cut keeps the outline that the shears gave it: a later correction
-can use only its allowances.
+sleeves and the like is kept as rough blocks on the repeat; after it they are laid anew inside what remains, and
+linings and what lies between are cut (common practice, no source). A toile has neither bars nor facings. A piece that
+has been cut keeps the outline that the shears gave it: a later correction can use only its allowances.
 """
 
 from __future__ import annotations
@@ -20,6 +20,7 @@ from settwright.findings import Finding, Weight, refuse
 from settwright.geometry import Point
 from settwright.geometry.tolerances import HAND
 from settwright.makeup.model import CutPiece, MadeUp
+from settwright.pattern import Layer
 from settwright.units import Units, format_length
 
 BLOCK_MARGIN = 15.0
@@ -75,20 +76,31 @@ def _belongs_to_toile(name: str) -> bool:
 
 
 def _with_blocks(made_up: MadeUp, kept: Mapping[str, tuple[Point, ...]]) -> MadeUp:
-    def for_later(piece: CutPiece) -> bool:
-        return piece.cloth == "shell" and piece.piece.name not in BODY and piece.name not in kept
+    """Returns the body to be cut now and the rest of the outer cloth as blocks; other cloths stay whole for now."""
 
-    pieces = tuple(block_of(piece) if for_later(piece) else piece for piece in made_up.pieces)
+    def for_now(piece: CutPiece) -> CutPiece:
+        if _is_of_body(piece) or piece.name in kept:
+            return piece
+        return block_of(piece) if piece.cloth == "shell" else replace(piece, is_later=True)
+
+    pieces = tuple(for_now(piece) for piece in made_up.pieces)
     blocks = sum(piece.is_block for piece in pieces)
-    if not blocks:
+    if not any(piece.is_later for piece in pieces):
         return made_up
     found = Finding(
         Weight.NOTE,
         "choices.cutting",
-        f"the body is cut now; {blocks} other pieces are kept as rough blocks, their bars as planned.",
+        f"the body is cut now; {blocks} other pieces are kept as rough blocks, their bars as planned. Linings and what"
+        " lies between are cut after the fitting.",
         "After the fitting mark what is cut (settwright cut), put cutting to “everything”, and plan again.",
     )
     return replace(made_up, pieces=pieces, findings=(*made_up.findings, found))
+
+
+def _is_of_body(piece: CutPiece) -> bool:
+    """Whether a piece is cut before the first fitting; an underlining is, with what it is mounted to."""
+    name = piece.piece.follows if piece.piece.layer is Layer.UNDERLINING else piece.piece.name
+    return name in BODY
 
 
 def block_of(piece: CutPiece) -> CutPiece:
@@ -100,7 +112,7 @@ def block_of(piece: CutPiece) -> CutPiece:
     low, high = math.floor(min(along) - BLOCK_MARGIN), math.ceil(max(along) + BLOCK_MARGIN)
     corners = ((left, low), (right, low), (right, high), (left, high))
     outline = tuple(Point(round(c * x + s * y, 3), round(c * y - s * x, 3)) for x, y in corners)
-    return replace(piece, cutting_line=outline, is_block=True)
+    return replace(piece, cutting_line=outline, is_later=True, is_block=True)
 
 
 def _as_cut(made_up: MadeUp, outlines: Mapping[str, tuple[Point, ...]], units: Units) -> MadeUp:

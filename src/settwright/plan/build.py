@@ -155,6 +155,7 @@ def _piece(cut: CutPiece, plan: Plan) -> PieceDocument:
             for name, kind, path, start, end in edges
         ),
         marks=tuple(MarkDocument(mark.name, _xy(mark.at)) for mark in piece.marks),
+        later=cut.is_later,
         block=cut.is_block,
         mirrors=cut.mirrors,
     )

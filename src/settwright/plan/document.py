@@ -132,7 +132,8 @@ class PieceDocument(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
     cutting_line: tuple[XY, ...]
     edges: tuple[EdgeDocument, ...]
     marks: tuple[MarkDocument, ...]
-    block: bool = False  # cut later: the cutting line is a rough block's for now
+    later: bool = False  # cut after the fitting
+    block: bool = False  # cut after the fitting: the cutting line is a rough block's for now
     mirrors: bool = True  # of a pair: false where the two halves have each their own shape
 
 

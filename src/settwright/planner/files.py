@@ -56,10 +56,10 @@ def book_files(plan: Plan, advice: Sequence[Flowable] = ()) -> tuple[File, ...]:
 def sheet_files(plan: Plan) -> tuple[File, ...]:
     """Returns the pattern at full size: on tiles, on one sheet, and for other programs.
 
-    What is kept as a block for now is left out.
+    What is cut after the fitting is left out.
     """
     units = plan.commission.units
-    pieces = tuple(piece for piece in plan.made_up.pieces if not piece.is_block)
+    pieces = tuple(piece for piece in plan.made_up.pieces if not piece.is_later)
     pattern = drawn_pattern(
         pieces,
         _crossings(plan),

@@ -90,6 +90,7 @@ def pieces_section(plan: Plan) -> list[Flowable]:
                 continue
             seen.add((piece.garment, piece.piece.name))
             count = "one" if piece.hand is Hand.WHOLE else "right and left"
+            count += ", later" if piece.is_later else ""
             grain = (
                 "bias"
                 if piece.on_bias

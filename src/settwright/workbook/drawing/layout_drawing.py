@@ -141,8 +141,8 @@ def _draw_placed(spread: _Spread, piece: CutPiece, placement: Placement) -> None
     lines = [(caption(piece), 2.5, "semibold")]
     if notes:
         lines.append((notes[2:], 2.1, "italic"))
-    if piece.is_block:
-        lines.append(("a block for later", 2.1, "italic"))
+    if piece.is_later:
+        lines.append(("a block for later" if piece.is_block else "after the fitting", 2.1, "italic"))
     if not piece.is_matched:
         lines.append(("lies anywhere", 2.1, "italic"))
     label(pen, drawn, lines, halo=faded(cloth_colour(cloth), 0.88))
