@@ -101,7 +101,7 @@ def pieces_section(plan: Plan) -> list[Flowable]:
                 else "lengthwise, any place"
             )
             rows.append([piece.piece.title, count, grain, _allowances(piece, stage, units)])
-        flow += [paragraph(cloth_plan.cloth.title, SUBHEAD), ruled_table(rows, [38, 24, 34, 82])]
+        flow += [paragraph(cloth_plan.cloth.title, SUBHEAD), ruled_table(rows, [37, 30, 32, 79])]
     return flow
 
 

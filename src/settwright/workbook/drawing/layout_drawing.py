@@ -191,7 +191,8 @@ def _draw_repeats(spread: _Spread) -> None:
             x = page(Point(at, 0)).x
             pen.path([Point(x, top + 1), Point(x, top + 3.2)], stroke=Stroke(0.2, THREAD))
             pen.text(Point(x, top + 4), f"{count}", size=2.1, anchor="middle", colour=THREAD)
-    pen.text(Point(right, top + 7.4), "repeats counted", size=2.3, weight="italic", anchor="end", colour=THREAD)
+    if cloth.has_level_bars or cloth.has_upright_bars:
+        pen.text(Point(right, top + 7.4), "repeats counted", size=2.3, weight="italic", anchor="end", colour=THREAD)
 
 
 def _starts(repeat: float, origin: float, length: float) -> list[tuple[int, float]]:
