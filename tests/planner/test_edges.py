@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 import re
 from pathlib import Path
 
@@ -141,3 +142,43 @@ def test_covered_buttons_are_all_alike_and_follow_the_pin_on_the_first() -> None
         places = {(round(phase.u, 2), round(phase.v, 2)) for phase in map(plan.phase, covers) if phase is not None}
         assert len(covers) == 3
         assert places == {(upright, 76.5)}
+
+
+STRIPES = """
+[cloths.facing]
+colours = { black = "#111111", white = "#eeeeee", red = "#aa2222" }
+width = 140
+thickness = "0.4 mm"
+fibre = "silk"
+warp = ["black 20 mm", "white 4 mm", "red 6 mm", "white 4 mm"]
+weft = ["black 20 mm", "white 4 mm", "red 6 mm", "white 4 mm"]
+"""
+
+
+@pytest.mark.parametrize(
+    ("kind", "front", "grain"),
+    [("separate", "notched", GRAINS[1]), ("joined", "V", GRAINS[0]), ("split", "shawl", GRAINS[2])],
+)
+def test_facings_of_a_cloth_with_a_sett_of_its_own_are_a_mirrored_pair_on_its_bars(
+    kind: str, front: str, grain: str
+) -> None:
+    plan = derive(read_commission(commission(kind, front, grain) + STRIPES, "edges"), effort=1)
+    report = verify(encode(document_of(plan)))
+    assert report.is_sound, "\n".join(str(fault) for fault in report.faults)
+    pieces = [piece for piece in plan.made_up.pieces if piece.cloth == "facing"]
+    assert {piece.name for piece in pieces} >= {"front-facing.right", "front-facing.left", "back-neck-facing"}
+    assert all(piece.is_matched for piece in pieces)
+    right, left = plan.match.phase("front-facing.right"), plan.match.phase("front-facing.left")
+    # the stripe mirrors about the middle of its red bar, at 27 mm of 34: what one half shows, the other shows mirrored
+    assert (right.u + left.u) % 34 == pytest.approx(2 * 27.0 % 34, abs=0.01)
+    assert right.v == pytest.approx(left.v, abs=0.01)
+    # the red bar runs beside the edge: 8 mm inside the break point, by the frames of the plan worked out afresh
+    facing = plan.made_up.piece("front-facing.right")
+    top = facing.piece.edge("front-edge").path.start
+    turn, x, y = facing.grain_turn, top.x + 8.0, top.y
+    along = right.v + math.sin(turn) * x + math.cos(turn) * y if facing.is_crosswise else right.u + x
+    assert along % 34 == pytest.approx(27.0, abs=0.1)
+    told = " ".join(str(finding) for finding in plan.findings)
+    assert "The middle of red 1 lies inside the edge of the facing" in told
+    placed = {place.name for place in plan.cloth_plan("facing").layout.placements}
+    assert placed == {piece.name for piece in pieces}

@@ -19,6 +19,7 @@ from settwright.pattern import LineKind
 SPACING = 8.0  # samples along a pair's edge
 FULLEST = (("front", "bust"), ("back", "hip"), ("skirt-front", "hip"), ("skirt-back", "hip"))
 CLEAR = 12.0  # mm between a bar's edge and the line that it keeps off; from memory
+BESIDE_EDGE = 8.0  # mm from a facing's edge to the middle of the bar that runs beside it; from memory
 FAR_WEIGHT = 0.2  # what the far end of a stretch counts where a custom names the stop that counts first
 
 
@@ -253,6 +254,8 @@ def wishes_of(made_up: MadeUp, cloth: Cloth, taste: Taste = PLAIN_TASTE) -> tupl
                 weight = 20.0 if leads else 2.0
                 wishes.append(Wish(piece.name, at, Axis.UPRIGHT, place, weight, reason))
     wishes += _of_covers(matched, cloth)
+    if all(base_name(piece.name) != "front" for piece in matched):
+        wishes += _of_facings(matched, cloth)
     if cloth.has_level_bars:
         hem = weft_dominance(cloth).dominant
         if hem is not None and taste.off_the_fullest:
@@ -282,6 +285,32 @@ def _of_covers(matched: Sequence[CutPiece], cloth: Cloth) -> Iterable[Wish]:
             middle = sequence.starts[sequence.bars.index(bar)] + bar.width / 2
             reason = f"the middle of {bar.name} lies over the covered buttons"
             yield Wish("button-cover-1", Point(0.0, 0.0), axis, middle, 2.0, reason)
+
+
+def _of_facings(matched: Sequence[CutPiece], cloth: Cloth) -> Iterable[Wish]:
+    """Yields the wishes for facings of a cloth of their own: its leading bar runs inside the front's edge, one of
+    those across it meets the break point, and one lies on the centre of the back neck's.
+    """
+    bars = {
+        Axis.UPRIGHT: (cloth.warp, warp_dominance(cloth).dominant),
+        Axis.LEVEL: (cloth.weft, weft_dominance(cloth).dominant),
+    }
+    for piece in matched:
+        base, wanted = base_name(piece.name), list[tuple[Axis, Point, str]]()
+        if base.startswith("front-facing") and piece.hand is Hand.RIGHT:
+            along, across = (Axis.LEVEL, Axis.UPRIGHT) if piece.is_crosswise else (Axis.UPRIGHT, Axis.LEVEL)
+            top = piece.piece.edge("front-edge").path.start
+            inside = top + Point(BESIDE_EDGE if top.x < 0 else -BESIDE_EDGE, 0.0)
+            wanted = [(along, inside, "inside the edge of the facing")]
+            if base == "front-facing":
+                wanted.append((across, top, "at the facing's break point"))
+        elif base == "back-neck-facing":
+            wanted = [(Axis.UPRIGHT, Point(0.0, 0.0), "on the centre of the back neck facing")]
+        for axis, at, where in wanted:
+            sequence, bar = bars[axis]
+            if bar is not None and len(sequence.bars) > 1:
+                middle = sequence.starts[sequence.bars.index(bar)] + bar.width / 2
+                yield Wish(piece.name, at, axis, middle, 5.0, f"the middle of {bar.name} lies {where}")
 
 
 def _off_the_fullest(matched: Sequence[CutPiece], cloth: Cloth, bar: Bar) -> Iterable[Wish]:

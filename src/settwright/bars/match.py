@@ -153,6 +153,29 @@ def match(
     return found if start is not None else _compared(prepared, problem, solution, found)
 
 
+def beside(first: Match, second: Match) -> Match:
+    """Returns the matches of two cloths of one ensemble as one; what was found of each stays as it was."""
+    baselines, costs = dict(first.baselines), dict(second.baselines)
+    orders = {order.name: order for order in second.orders}
+    return Match(
+        phases=(*first.phases, *second.phases),
+        joins=(*first.joins, *second.joins),
+        drifts=(*first.drifts, *second.drifts),
+        cycles=(*first.cycles, *second.cycles),
+        cost=first.cost + second.cost,
+        baselines=tuple((name, cost + costs.get(name, 0.0)) for name, cost in baselines.items()),
+        reasons=(*first.reasons, *second.reasons),
+        findings=(*first.findings, *second.findings),
+        wishes=(*first.wishes, *second.wishes),
+        orders=tuple(_with(order, orders[order.name]) for order in first.orders if order.name in orders),
+        trades=(*first.trades, *second.trades),
+    )
+
+
+def _with(order: Order, other: Order) -> Order:
+    return Order(order.name, order.cost + other.cost, (*order.phases, *other.phases), (*order.drifts, *other.drifts))
+
+
 def _told(
     prepared: Prepared,
     problem: Problem,

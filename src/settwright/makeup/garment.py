@@ -158,6 +158,8 @@ def _cut(
             instances, found = cut_instances(piece, draft.name, cloth, stage, lefts.get(piece.name))
             if piece.name in strips:
                 instances = tuple(replace(cut, cutting_line=rectangle_round(cut.cutting_line)) for cut in instances)
+            if cloth == cloths.facing:  # in a sett of its own right and left are a mirrored pair, and lie on its bars
+                instances = tuple(replace(cut, is_matched=True) for cut in instances)
             pieces += instances
             findings += found
     return tuple(pieces), tuple(findings)

@@ -11,7 +11,7 @@ from functools import lru_cache
 from typing import Any, Protocol, TypeVar
 
 from settwright.bars.joins import Taste
-from settwright.bars.match import Prepared, prepare
+from settwright.bars.match import Prepared, beside, prepare
 from settwright.bars.match import match as match_prepared
 from settwright.bars.model import Match, Pin
 from settwright.bars.ways import hindrance, orientations
@@ -117,9 +117,15 @@ def derive_bars(
     on_stage("bars")
     problem = keep("bars", for_bars(commission), lambda: prepare_bars(commission, made_up, shell))
     pins = pins_of(commission, made_up)
-    if near is not None and {phase.piece for phase in near.phases} != {piece.name for piece in problem.pieces}:
+    others = [cloth for cloth in commission.cloths if cloth.name != shell.name and _has_bars_to_match(cloth, made_up)]
+    cloths = {shell.name, *(cloth.name for cloth in others)}
+    matched = {piece.name for piece in made_up.pieces if piece.cloth in cloths}
+    if near is not None and {phase.piece for phase in near.phases} != matched:
         near = None
     match = match_prepared(problem, pins, near)
+    for cloth in others:
+        own = match_prepared(prepare_bars(commission, made_up, cloth), pins_of(commission, made_up, cloth), near)
+        match = beside(match, own)
     uneven = commission.choices.uneven
     hindered = hindrance(shell, uneven)
     findings = (
@@ -210,25 +216,36 @@ def effort_for(cloth: Cloth, made_up: MadeUp, effort: int) -> int:
     return max(1, effort // FREE_SHARE) if is_free else effort
 
 
-def prepare_bars(commission: Commission, made_up: MadeUp, shell: Cloth, uneven: Uneven | None = None) -> Prepared:
-    """Returns the bars' problem of a commission, made ready; `uneven` asks for another way than the chosen one."""
+def _has_bars_to_match(cloth: Cloth, made_up: MadeUp) -> bool:
+    return not cloth.is_plain and any(piece.cloth == cloth.name and piece.is_matched for piece in made_up.pieces)
+
+
+def prepare_bars(commission: Commission, made_up: MadeUp, cloth: Cloth, uneven: Uneven | None = None) -> Prepared:
+    """Returns the bars' problem of a commission on one cloth, made ready; `uneven` asks for another way than the
+    chosen one.
+    """
     choices = commission.choices
     return prepare(
         made_up,
-        shell,
+        cloth,
         importance=commission.importance,
         units=commission.units,
-        lying=orientations(made_up.pieces, shell, uneven or choices.uneven),
+        lying=orientations(made_up.pieces, cloth, uneven or choices.uneven),
         taste=Taste(choices.hem_on_a_bar, choices.bar_off_the_fullest),
     )
 
 
-def pins_of(commission: Commission, made_up: MadeUp) -> tuple[Pin, ...]:
-    """Returns the pins of a commission on its pieces. Raises Refusal for a place that doesn't exist."""
-    as_cut = pins_of_cut(commission, made_up, shell_of(commission))
+def pins_of(commission: Commission, made_up: MadeUp, cloth: Cloth | None = None) -> tuple[Pin, ...]:
+    """Returns the pins of a commission on the pieces of one cloth, the outer one where none is named.
+
+    Raises Refusal for a place that doesn't exist.
+    """
+    cloth = cloth or shell_of(commission)
+    as_cut = pins_of_cut(commission, made_up, cloth)
     fixed = {(pin.piece, pin.axis) for pin in as_cut}
     said = (_pin(said, made_up) for said in commission.pins)
-    return (*as_cut, *(pin for pin in said if (pin.piece, pin.axis) not in fixed))
+    own = (pin for pin in said if made_up.piece(pin.piece).cloth == cloth.name)
+    return (*as_cut, *(pin for pin in own if (pin.piece, pin.axis) not in fixed))
 
 
 def body_of(commission: Commission) -> Body:

@@ -107,8 +107,8 @@ def found_of(plan: ClothPlan) -> Found:
     )
 
 
-def pins_of_cut(commission: Commission, made_up: MadeUp, shell: Cloth) -> tuple[Pin, ...]:
-    """Returns a pin for each matched piece that is cut already and each axis: its bars are where they are.
+def pins_of_cut(commission: Commission, made_up: MadeUp, cloth: Cloth) -> tuple[Pin, ...]:
+    """Returns a pin for each matched piece of a cloth that is cut already and each axis: its bars are where they are.
 
     Raises Refusal where a piece is cut that this plan hasn't, or one that was turned on an uneven sett.
     """
@@ -122,23 +122,23 @@ def pins_of_cut(commission: Commission, made_up: MadeUp, shell: Cloth) -> tuple[
                 f"is marked as cut from the {entry.cloth}, but this plan cuts no such piece from it.",
                 "Take the mark out, or bring the design back to what was cut.",
             )
-        if entry.cloth == shell.name and piece.is_matched:
-            pins += _pins(entry, shell)
+        if entry.cloth == cloth.name and piece.is_matched:
+            pins += _pins(entry, cloth)
     return tuple(pins)
 
 
-def _pins(entry: CutAlready, shell: Cloth) -> list[Pin]:
+def _pins(entry: CutAlready, cloth: Cloth) -> list[Pin]:
     placed, pins = entry.placed, list[Pin]()
     lies = Orientation(-1 if placed.turned else 1, -1 if placed.wrong_side_up else 1)
-    if shell.has_level_bars and shell.sett_at_end is None:
+    if cloth.has_level_bars and cloth.sett_at_end is None:
         raise refuse(
             f"cut.{placed.piece}",
             "pieces are cut already, but it isn't said which bar lies at the cloth's squared end.",
             "Look at the cloth and add at_squared_end to its section.",
         )
     for axis, sequence, place, matters in (
-        (Axis.UPRIGHT, shell.warp, placed.x - shell.sett_at_left, shell.has_upright_bars),
-        (Axis.LEVEL, shell.weft, placed.y - (shell.sett_at_end or 0.0), shell.has_level_bars),
+        (Axis.UPRIGHT, cloth.warp, placed.x - cloth.sett_at_left, cloth.has_upright_bars),
+        (Axis.LEVEL, cloth.weft, placed.y - (cloth.sett_at_end or 0.0), cloth.has_level_bars),
     ):
         if not matters:
             continue

@@ -23,7 +23,7 @@ from settwright.workbook.drawing.facing_drawing import draw_facing, facing_box
 from settwright.workbook.drawing.pen import POINT, PdfPen
 from settwright.workbook.style import CAUTION, HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
 
-_TALL = 140.0  # millimetres of the page for a facing
+_TALL = 112.0  # millimetres of the page for a facing
 _INSIDE = 8.0  # the leading bar lies so far inside the edge in the pictures of what wasn't chosen
 
 
@@ -158,6 +158,7 @@ def _kinds(plan: Plan, cloth: Cloth) -> list[Flowable]:
         thickness=(shell.thickness, cloth.thickness),
         room=shell.width - 2 * shell.selvedge,
         shaping=[facing.shaping for facing in plan.made_up.shaped],
+        other_cloth=_facing_area(plan) if any(c.name == "facing" for c in plan.commission.cloths) else 0.0,
     )
     rows = [["Kind", "At the edge", "Sewn, folded", "Cloth", "Hours", "How it reads"]]
     rows += [_kind_row(kind, units) for kind in kinds]
@@ -168,13 +169,19 @@ def _kinds(plan: Plan, cloth: Cloth) -> list[Flowable]:
                 ruled_table(rows, [40, 38, 24, 18, 14, 44]),
                 paragraph(
                     "Layers of cloth at the edge above and below the break point, unpressed, without stays; lengths of "
-                    "one front; cloth of full width against a facing sewn on, by area, for both (the layout decides); "
-                    "hours for both, about, until you keep your own.",
+                    "one front; the front's cloth, full width, against a facing sewn on, by area, for both (the layout "
+                    "decides); hours for both, about, until you keep your own.",
                     QUIET_SMALL,
                 ),
             ]
         )
     ]
+
+
+def _facing_area(plan: Plan) -> float:
+    """Returns the area of one front's facing, in however many parts."""
+    pieces = (piece for draft in plan.made_up.drafts for piece in draft.pieces)
+    return sum(abs(piece.area) for piece in pieces if piece.name.startswith("front-facing"))
 
 
 def _kind_row(kind: EdgeKind, units: Units) -> list[str]:
@@ -206,13 +213,14 @@ def shaping_told(view: FacingView, units: Units) -> str:
         askew = math.degrees(abs(view.folded))
         return f"Nothing to shape. Folded at the top button: above it the bars lie askew by {askew:.0f}°."
     if view.shaped is None:
-        return "Nothing to shape. The bars stand upright when the coat is closed, and cross a lapel's edge."
+        return "Nothing to shape. The bars stand upright when the coat is closed, and cross the edge where it leans."
     shaping = view.shaped.shaping
     parts: list[str] = []
     if shaping.shrunk >= 0.5:
         parts.append(f"shrink {format_fine(shaping.shrunk, units)} in all at the inner edge")
     if shaping.grown >= 0.5:
-        parts.append(f"stretch {format_fine(shaping.grown, units)} there")
+        there = "there" if parts else "in all at the inner edge"
+        parts.append(f"stretch {format_fine(shaping.grown, units)} {there}")
     words = "; ".join(parts) or "nothing to shrink or stretch"
     lean = math.degrees(shaping.most_askew)
     return f"{words[:1].upper()}{words[1:]}; crosswise threads lean by up to {lean:.0f}°: {shaping.way}."

@@ -243,3 +243,13 @@ def test_a_fold_up_to_the_neck_wants_an_edge_that_turns_inwards() -> None:
     assert kind.layers == (2, 2)
     assert kind.sewn == pytest.approx(0.0, abs=1e-6)
     assert kinds_of(V_NECK)[EXTENDED].cloth > kind.cloth, "it saves the neck's allowances too, but for its fold"
+
+
+def test_what_is_cut_in_one_comes_from_the_fronts_cloth() -> None:
+    """Of another cloth a facing sewn on takes none of the front's; a fold takes its area and saves two allowances."""
+    front, area = drawn(body_of("middle"), PLAIN).piece("front"), 40_000.0
+    kinds = {kind.kind: kind for kind in edge_kinds(front, PLAIN, thickness=(0.8, 0.4), room=1470.0, other_cloth=area)}
+    extended = kinds[EXTENDED]
+    part = extended.folded / (extended.sewn + extended.folded)
+    assert kinds[FrontEdge.SEPARATE].cloth == 0.0
+    assert extended.cloth == pytest.approx(2 * (area * part - 2 * 25.0 * extended.folded) / 1470.0)

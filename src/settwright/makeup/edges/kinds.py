@@ -36,7 +36,7 @@ class EdgeKind:
     thickness: tuple[float, float]  # of those, unpressed and without stays
     sewn: float  # length of edge that is sewn, of one front
     folded: float  # length that is a fold
-    cloth: float  # length of cloth of full width more (or less) than a facing sewn on in one, by area, both fronts
+    cloth: float  # length of the front's cloth, full width, more (or less) than a facing sewn on, by area, both fronts
     hours: float  # about, both fronts, the shaping chosen included
     reads: str  # how the lapel, or the neck's edge, reads
 
@@ -48,11 +48,13 @@ def edge_kinds(
     thickness: tuple[float, float],
     room: float,
     shaping: Sequence[Shaping] = (),
+    other_cloth: float = 0.0,
 ) -> tuple[EdgeKind, ...]:
     """Returns the kinds of facing, each possible or with what hinders it.
 
     `front` is the front as drafted, without its facing; `thickness` that of the shell and of the facing's cloth;
-    `room` the cloth's width between the selvedges; `shaping` what the facing chosen asks.
+    `room` the cloth's width between the selvedges; `shaping` what the facing chosen asks; `other_cloth` the area of a
+    facing that is sewn on from another cloth, which cut in one it would take from the front's.
     """
     edge = front.edge("front-edge").path
     upper = _upper(front)
@@ -66,6 +68,7 @@ def edge_kinds(
         sewn = edge.length + upper - folded
         layers = (_layers(upper_folds), _layers(folded > 0))
         saved = 2 * EDGE.before * folded - (wedge or joined * 2 * SEAM.before * _DEPTH)
+        saved -= other_cloth * folded / (edge.length + upper)
         about = _HANDS * (sewn * _SEWN + folded * _FOLDED + joined * _JOIN)
         return EdgeKind(
             kind=which,
