@@ -176,7 +176,7 @@ def with_pleat(piece: Piece, *, lower: bool) -> Piece:
         piece,
         {} if lower else {before.name: Kept(end=top)},
         corners={before.name: Point(-top, 0.0), centre.name: Point(-foot, 0.0)},
-        fixed={} if vent is None or on_fold else {centre.name: vent},
+        fixed={**({} if vent is None or on_fold else {centre.name: vent}), **_dart_at_the_waist(piece)},
     )
     fold = Line("pleat", LineKind.FOLD, path, "top", "hem")
     if lower or before.end != "centre-back":
@@ -187,6 +187,11 @@ def with_pleat(piece: Piece, *, lower: bool) -> Piece:
         notches=(*shifted.notches, Notch("centre-back", before.name, before.path.length)),
         lines=(*shifted.lines, fold),
     )
+
+
+def _dart_at_the_waist(piece: Piece) -> dict[str, float]:
+    """Returns where a dart begins in a waist seam: the pleat lies between it and the centre, not in its mouth."""
+    return {n.edge: n.at for n in piece.notches if n.edge == "waist" and n.name == "dart-a"}
 
 
 def with_ease(piece: Piece) -> Piece:
