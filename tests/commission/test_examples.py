@@ -135,4 +135,4 @@ def test_the_page_gives_every_field_with_its_words_and_customs(design: object, f
 def test_the_page_of_measurements_says_how_each_is_taken() -> None:
     page = (ROOT / "docs" / "measurements.md").read_text()
     for definition in CATALOGUE:
-        assert f"| `{definition.name}` | {definition.term} | {definition.how} |" in page
+        assert f"| `{definition.name}` | {definition.reference} | {definition.how} |" in page

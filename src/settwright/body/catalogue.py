@@ -1,6 +1,7 @@
 """The measures that a client is taken by: what each is called, how it is taken, and what no adult body has.
 
-Terms are those of ISO 8559-1 where it has one, worded from memory. How each is taken is common practice, no source.
+Terms are those of ISO 8559-1:2017: with its clause where that was seen, as public pages reproduce it; the others
+from memory, most of them in the list of ISO 8559:1989. How each is taken is common practice, no source.
 The limits are wide: they catch a slip of the tape, of the pen or of the unit, not an unusual client.
 """
 
@@ -23,6 +24,12 @@ class Definition:
     lowest: float
     highest: float
     is_angle: bool = False
+    clause: str = ""  # of the standard, where term and definition were seen
+
+    @property
+    def reference(self) -> str:
+        """The term with its clause."""
+        return f"{self.term} ({self.clause})" if self.clause else self.term
 
     def written(self, value: float, units: Units) -> str:
         """Returns a value of this measure as a tailor writes it."""
@@ -42,6 +49,7 @@ CATALOGUE: tuple[Definition, ...] = (
         "Level round the fullest part of the bust, over the bra that will be worn, breathing quietly.",
         600,
         1800,
+        clause="5.3.4",
     ),
     Definition(
         "waist_girth",
@@ -50,6 +58,7 @@ CATALOGUE: tuple[Definition, ...] = (
         "Tie a tape where the body bends sideways, between the lowest rib and the hip bone, and measure along it.",
         420,
         1750,
+        clause="5.3.10",
     ),
     Definition(
         "hip_girth",
@@ -58,6 +67,7 @@ CATALOGUE: tuple[Definition, ...] = (
         "Level round the fullest part of the seat, heels together.",
         600,
         1900,
+        clause="5.3.13",
     ),
     Definition(
         "neck_base_girth",
@@ -66,6 +76,7 @@ CATALOGUE: tuple[Definition, ...] = (
         "Round the base of the neck: the nape bone, the two neck points, the hollow in front.",
         270,
         560,
+        clause="5.3.3",
     ),
     Definition(
         "shoulder_length",
@@ -111,10 +122,11 @@ CATALOGUE: tuple[Definition, ...] = (
     Definition(
         "back_waist_length",
         "back waist length",
-        "back waist length",
+        "back neck point to waist",
         "From the nape bone down the middle of the back to the waist tape, following the body.",
         290,
         560,
+        clause="5.4.5",
     ),
     Definition(
         "front_waist_length",
@@ -151,10 +163,11 @@ CATALOGUE: tuple[Definition, ...] = (
     Definition(
         "arm_length",
         "arm length",
-        "arm length",
+        "outer arm length",
         "From the shoulder point over the slightly bent elbow to the wrist bone.",
         400,
         780,
+        clause="5.7.8",
     ),
     Definition(
         "upper_arm_length",
@@ -167,13 +180,16 @@ CATALOGUE: tuple[Definition, ...] = (
     Definition(
         "upper_arm_girth",
         "upper arm girth",
-        "upper arm girth",
+        "upper-arm girth",
         "Round the thickest part of the relaxed upper arm.",
         170,
         620,
+        clause="5.3.16",
     ),
     Definition("elbow_girth", "elbow girth", "elbow girth", "Round the bent elbow, over its tip.", 160, 500),
-    Definition("wrist_girth", "wrist girth", "wrist girth", "Round the wrist, over the wrist bone.", 110, 260),
+    Definition(
+        "wrist_girth", "wrist girth", "wrist girth", "Round the wrist, over the wrist bone.", 110, 260, clause="5.3.19"
+    ),
     Definition(
         "waist_to_knee",
         "waist to knee",
@@ -205,9 +221,16 @@ CATALOGUE: tuple[Definition, ...] = (
         "Level round the thickest part of the thigh, close under the seat, standing on both feet.",
         330,
         1050,
+        clause="5.3.20",
     ),
     Definition(
-        "knee_girth", "knee girth", "knee girth", "Round the middle of the knee cap, the leg straight.", 220, 700
+        "knee_girth",
+        "knee girth",
+        "knee girth",
+        "Round the middle of the knee cap, the leg straight.",
+        220,
+        700,
+        clause="5.3.22",
     ),
 )
 

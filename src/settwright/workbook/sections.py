@@ -51,7 +51,8 @@ def measurements_section(plan: Plan) -> list[Flowable]:
             continue
         source = measure.source.value if not measure.how else f"{measure.source.value}: {measure.how}"
         value = definition.written(measure.value, units)
-        rows.append([str(NUMBERS[definition.name]), definition.title, value, source, definition.how])
+        how = f"{definition.how} ISO 8559-1: {definition.reference}." if definition.term else definition.how
+        rows.append([str(NUMBERS[definition.name]), definition.title, value, source, how])
     width, height = body_figure_size(body, 1.0)
     scale = min(_FIGURE_HIGH / height, _FIGURE_WIDE / width)
 
