@@ -3,164 +3,35 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 import shapely
-from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from settwright.makeup.model import CutPiece
-from settwright.pattern import LineKind
 from settwright.workbook.drawing.figure.form import (
     FAR,
+    Face,
     Floats,
     Half,
     Patch,
     Profile,
     View,
     averaged,
+    finer_line,
+    fitted,
     mirrored,
+    places_of,
     seen_width,
     smooth,
     stacked,
     window,
 )
-from settwright.workbook.drawing.plaid import Places
-
-
-@dataclass(frozen=True)
-class Dart:
-    """A dart's two legs as profiles, in the right half's piece frame; a leg's end value holds beyond an open end."""
-
-    left: Profile
-    right: Profile
-
-    @classmethod
-    def of(cls, first: Places, second: Places) -> Dart:
-        """Returns a dart from its legs."""
-        left, right = (first, second) if first[:, 0].mean() < second[:, 0].mean() else (second, first)
-        return cls(Profile.along(left), Profile.along(right))
-
-    def intake(self, y: Floats) -> Floats:
-        """Returns its width at each height."""
-        return np.maximum(self.right(y) - self.left(y), 0.0)
-
-    def middle(self, y: Floats) -> Floats:
-        """Returns where its middle line stands at each height."""
-        return (self.left(y) + self.right(y)) / 2
-
-    @property
-    def area(self) -> BaseGeometry:
-        """Returns what is sewn away, reaching beyond an open end."""
-        low, high = float(self.left.heights[0]), float(self.left.heights[-1])
-        y = np.unique(np.concatenate((self.left.heights, self.right.heights, [low - 20.0, high + 20.0])))
-        y = y[self.intake(y) > 0.01]
-        if len(y) < 2:
-            return Polygon()
-        y = np.concatenate(([y[0] - 0.5], y, [y[-1] + 0.5]))
-        sides = np.concatenate((stacked(self.left(y), y), stacked(self.right(y), y)[::-1]))
-        return shapely.make_valid(Polygon(sides))
-
-
-def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
-    """Returns the darts of a piece on this half, but for the gorge's, which lies hidden under the lapel, and a
-    facing's own. A dart is drawn as one line, down a leg and up the other, or as two lines that follow one another.
-    """
-    ends = (".right", ".left")
-    own = f".{half.hand.value}"
-    lines = [
-        half.path(line.path)
-        for line in piece.piece.lines
-        if line.kind is LineKind.DART
-        and (line.name.endswith(own) or not line.name.endswith(ends))
-        and not line.name.startswith(("gorge-dart", "facing-"))
-    ]
-    darts: list[Dart] = [*_pleats(half, piece)]
-    waiting: Places | None = None
-    for line in lines:
-        height = line[:, 1].max() - line[:, 1].min()
-        if np.ptp(line[:, 0]) > height:
-            continue  # a dart from the side moves nothing across
-        if abs(line[0, 1] - line[-1, 1]) < height / 2:
-            point = int(np.argmax(np.abs(line[:, 1] - line[0, 1])))
-            darts.append(Dart.of(line[: point + 1], line[point:]))
-        elif waiting is None:
-            waiting = line
-        else:
-            darts.append(Dart.of(waiting, line))
-            waiting = None
-    return tuple(darts)
-
-
-def _pleats(half: Half, piece: CutPiece) -> Iterable[Dart]:
-    """Yields the pleats of a skirt's piece, each closed from its fold to what it covers; one that turns back at a seam
-    is closed from the fold, or to what is covered, as far as that seam.
-    """
-    own = f".{half.hand.value}"
-    lines = {
-        line.name.removesuffix(own): half.path(line.path)
-        for line in piece.piece.lines
-        if line.name.startswith("pleat-") and (line.name.endswith(own) or not line.name.endswith((".right", ".left")))
-    }
-    for name, line in lines.items():
-        stem, _, kind = name.rpartition("-")
-        if kind == "fold":
-            seam = "side" if piece.piece.name == "skirt-front" else "centre-back"
-            other = lines.get(f"{stem}-cover")
-            yield Dart.of(line, half.edge(piece, seam) if other is None else other)
-        elif kind == "cover" and f"{stem}-fold" not in lines:
-            yield Dart.of(half.edge(piece, "side"), line)
-
-
-@dataclass(frozen=True)
-class Panel:
-    """A piece of the body between its edge towards the back (left) and towards the front (right)."""
-
-    half: Half
-    piece: CutPiece
-    left: Profile
-    right: Profile
-    rise: float = 0.0  # added to the piece's heights to give the figure's
-
-    @cached_property
-    def darts(self) -> tuple[Dart, ...]:
-        """Its darts."""
-        return darts_of(self.half, self.piece)
-
-    def from_right(self, places: Places) -> Floats:
-        """Returns how far places lie from the edge towards the front when the darts are sewn."""
-        x, y = places[:, 0], places[:, 1]
-        distance = self.right(y) - x
-        for dart in self.darts:
-            distance = distance - np.where(x < dart.middle(y), dart.intake(y), 0.0)
-        return distance
-
-    def from_left(self, places: Places) -> Floats:
-        """Returns the same from the edge towards the back."""
-        x, y = places[:, 0], places[:, 1]
-        distance = x - self.left(y)
-        for dart in self.darts:
-            distance = distance - np.where(x > dart.middle(y), dart.intake(y), 0.0)
-        return distance
-
-    def width(self, heights: Floats) -> Floats:
-        """Returns the finished width at heights of the figure."""
-        y = heights - self.rise
-        width = self.right(y) - self.left(y)
-        for dart in self.darts:
-            width = width - dart.intake(y)
-        return width
-
-    @cached_property
-    def region(self) -> BaseGeometry:
-        """The area inside the seam line without the darts, in the right half's frame."""
-        region = mirrored(self.half.region(self.piece), self.half.sign)
-        for dart in self.darts:
-            region = shapely.difference(region, dart.area)
-        return region
+from settwright.workbook.drawing.figure.panel import Panel
+from settwright.workbook.drawing.figure.profile import Shoulder, Stance
+from settwright.workbook.drawing.plaid import Places, affine
 
 
 @dataclass(frozen=True)
@@ -177,6 +48,7 @@ class Body:
     flat_from: float
     flat_to: float
     lifts: tuple[Profile | None, ...] = ()  # for each panel: by how much its front edge is lifted to meet its seam
+    hangs: tuple[Profile | None, ...] = ()  # likewise, by the part of its width from there: lifted to meet a waist seam
 
     @cached_property
     def heights(self) -> Floats:
@@ -206,15 +78,33 @@ class Body:
         """Returns the half girth at heights of the figure."""
         return self.before(len(self.panels), heights)
 
+    @cached_property
+    def stance(self) -> Stance:
+        """How it is seen from the side."""
+        girth = self.girth(self.heights)
+        before = sum(self._is_before(index) for index in range(len(self.panels)))
+        to_side = self.before(before, self.heights)
+        if not self._is_behind(before):  # a side panel: no seam at the side
+            to_side = girth / 2
+        girths = Profile(self.heights, girth), self._size, Profile(self.heights, to_side)
+        return Stance(*girths, self.flat_from, shoulder_round(self))
+
     def place(self, index: int, places: Places, view: View) -> Places:
-        """Returns where places of a panel are seen, outwards from the middle, in the right half's frame."""
+        """Returns where places of a panel are seen, in the right half's frame: outwards from the middle, from the side
+        forwards.
+        """
+        match view:
+            case View.FRONT | View.BACK:
+                return self._from_before(index, places, view)
+            case View.LEFT | View.RIGHT:
+                return self._from_beside(index, places)
+
+    def _from_before(self, index: int, places: Places, view: Face) -> Places:
         panel = self.panels[index]
-        across = panel.from_right(places)
         y = places[:, 1] + panel.rise
-        lift = self.lifts[index] if self.lifts else None
-        if lift is not None and view is View.FRONT:
-            width = np.maximum(panel.width(y), 1.0)
-            y = y + lift(places[:, 1]) * (1.0 - np.clip(across / width, 0.0, 1.0))
+        across = panel.from_right(places)
+        if view is View.FRONT and index < len(self.panels) - 1:
+            y = y + self._lift(index, places, across)
         if view is View.FRONT:
             distance = self.before(index, y) + across
         else:
@@ -222,17 +112,94 @@ class Body:
         flat = smooth((y - self.flat_from) / (self.flat_to - self.flat_from))
         girth = self.girth(y)
         round_out = seen_width(distance / girth) * self._size(y)
-        return stacked(round_out * (1 - flat) + distance * flat, y)
+        return stacked(round_out * (1 - flat) + distance * flat, y + self._hang(index, places, across))
+
+    def _from_beside(self, index: int, places: Places) -> Places:
+        panel = self.panels[index]
+        from_right = panel.from_right(places)
+        y = self.lifted(index, places)
+        from_front, from_back = self.before(index, y) + from_right, self.after(index, y) + panel.from_left(places)
+        if self._is_before(index):
+            ahead = self.stance.ahead(from_front, y, from_front=True)
+        elif self._is_behind(index):
+            ahead = self.stance.ahead(from_back, y, from_front=False)
+        else:
+            share = np.clip(from_right / np.maximum(panel.width(y), 1.0), 0.0, 1.0)
+            ahead = (1 - share) * self.stance.ahead(from_front, y, from_front=True)
+            ahead += share * self.stance.ahead(from_back, y, from_front=False)
+        seen = self.stance.place(ahead, y, is_back=self._is_behind(index))
+        return stacked(seen[:, 0], seen[:, 1] + self._hang(index, places, from_right))
+
+    def lifted(self, index: int, places: Places) -> Floats:
+        """Returns the figure's heights of places of a panel, lifted so that its seams meet."""
+        panel = self.panels[index]
+        return places[:, 1] + panel.rise + self._lift(index, places, panel.from_right(places))
+
+    def _lift(self, index: int, places: Places, across: Floats) -> Floats:
+        """Returns by how much places of a panel are lifted: as the seam asks at its front edge, not at all behind."""
+        lift = self.lifts[index] if self.lifts else None
+        if lift is None:
+            return np.zeros(len(places))
+        return lift(places[:, 1]) * (1.0 - self._part(index, places, across))
+
+    def _hang(self, index: int, places: Places, across: Floats) -> Floats:
+        """Returns by how much places of a panel are lifted to hang from a waist seam that is curved in the flat."""
+        hang = self.hangs[index] if self.hangs else None
+        return np.zeros(len(places)) if hang is None else hang(self._part(index, places, across))
+
+    def _part(self, index: int, places: Places, across: Floats) -> Floats:
+        panel = self.panels[index]
+        return np.clip(across / np.maximum(panel.width(places[:, 1] + panel.rise), 1.0), 0.0, 1.0)
+
+    def hung_on(self, above: Body) -> Body:
+        """Returns this section with every panel lifted to the waist of the body above it."""
+        half, rises = self.half, {panel.piece.name: panel.rise for panel in above.panels}
+        hangs: list[Profile | None] = []
+        for index, panel in enumerate(self.panels):
+            found: list[Places] = []
+            for sewn in half.made_up.sewn:
+                if sewn.b.piece != panel.piece.name or sewn.a.piece not in rises:
+                    continue
+                on_above, on_below = (half.turned(places_of([pair[k] for pair in sewn.pairs])) for k in (0, 1))
+                lift = on_above[:, 1] + rises[sewn.a.piece] - self.lifted(index, on_below)
+                found.append(stacked(self._part(index, on_below, panel.from_right(on_below)), lift))
+            told = np.concatenate(found) if found else None
+            hangs.append(None if told is None else Profile.of(told[:, 0], told[:, 1]))
+        return replace(self, hangs=tuple(hangs))
+
+    def _is_before(self, index: int) -> bool:
+        return index == 0 or self.panels[index].piece.piece.name.startswith("side-front")
+
+    def _is_behind(self, index: int) -> bool:
+        return index == len(self.panels) - 1 or self.panels[index].piece.piece.name.startswith("side-back")
+
+    def round_from_centre(self, index: int, places: Places) -> Places:
+        """Returns how far round places lie from the nearer centre, and how high, darts sewn."""
+        panel = self.panels[index]
+        y = self.lifted(index, places)
+        if self._is_before(index):
+            return stacked(self.before(index, y) + panel.from_right(places), y)
+        return stacked(self.after(index, y) + panel.from_left(places), y)
 
     def seen(self, index: int, view: View) -> BaseGeometry:
         """Returns the area of a panel on this side of the silhouette, in the right half's frame."""
         panel = self.panels[index]
         y = np.linspace(self.low - 400, self.high + 600, 400)
-        heights = y + panel.rise
-        limit = panel.right(y) + self.before(index, heights) - self.girth(heights) / 2
-        for dart in panel.darts:  # a silhouette beyond a dart lies farther by its intake
-            limit = limit - np.where(limit < dart.middle(y), dart.intake(y), 0.0)
-        return shapely.intersection(panel.region, window(stacked(limit, y), beyond=FAR if view is View.FRONT else -FAR))
+        match view:
+            case View.FRONT | View.BACK:
+                heights = y + panel.rise
+                limit = panel.right(y) + self.before(index, heights) - self.girth(heights) / 2
+                for dart in panel.darts:  # a silhouette beyond a dart lies farther by its intake
+                    limit = limit - np.where(limit < dart.middle(y), dart.intake(y), 0.0)
+                within = window(stacked(limit, y), beyond=FAR if view is View.FRONT else -FAR)
+                return shapely.intersection(panel.region, within)
+            case View.LEFT | View.RIGHT:
+                seen = panel.region
+                if index == 0:
+                    seen = shapely.intersection(seen, window(stacked(panel.right(y), y), beyond=-FAR))
+                if index == len(self.panels) - 1:
+                    seen = shapely.intersection(seen, window(stacked(panel.left(y), y), beyond=FAR))
+                return seen
 
     def patch(self, index: int, view: View, region: BaseGeometry | None = None) -> Patch | None:
         """Returns a panel as it is seen, or None when nothing is; `region` narrows it (right half's frame)."""
@@ -252,6 +219,8 @@ FRONTS, BACKS = ("front", "side-front"), ("back", "side-back")
 """The pieces of a body's front and back that may hold the armhole."""
 _AROUND = ("front", "side-front", "side", "side-back", "back")  # from the centre front to the centre back
 _SEAMS = ("side-front", "princess-front", "side", "princess-back", "side-back")
+_OVER_THE_SHOULDER = ("shoulder", "side-shoulder", "overarm")
+_FINER = 6  # the shoulder is told at so many places from one match to the next
 _BELOW_TOP = 25.0  # a body without an armhole of its own grows flat up to here below its highest place
 
 
@@ -267,7 +236,8 @@ def lower_body(half: Half, body: Body) -> Body | None:
         return None
     above, below = pairs
     rise = float(np.median(above[:, 1] - below[:, 1])) + body.panels[0].rise
-    return _jacket(half, "-lower", rise)
+    lower = _jacket(half, "-lower", rise)
+    return None if lower is None else lower.hung_on(body)
 
 
 def _jacket(half: Half, suffix: str, rise: float) -> Body | None:
@@ -280,12 +250,12 @@ def _jacket(half: Half, suffix: str, rise: float) -> Body | None:
         return None
     seams = [str(seam) for seam in shared]
     rises, lifts = [rise], list[Profile | None]([None])
-    for seam, piece, other in zip(seams, pieces, pieces[1:], strict=False):
+    for seam, piece in zip(seams, pieces, strict=False):
         sewn = half.sewn(seam + suffix)
         is_b = sewn is not None and sewn.b.piece == piece.name
         raised, lift = registered(half, seam + suffix, rises[-1], side_is_b=is_b)
         rises.append(raised)
-        lifts.append(None if other is pieces[-1] else lift)
+        lifts.append(lift)
     centre = Profile.along(half.edge(pieces[0], "centre-front"))
     lefts = [Profile.along(half.edge(piece, seam)) for piece, seam in zip(pieces, seams, strict=False)]
     lefts.append(Profile.along(half.edge(pieces[-1], "centre-back")))
@@ -322,6 +292,53 @@ def _shoulder(half: Half, panels: tuple[Panel, ...]) -> float:
     return float(max(half.region(panel.piece).bounds[3] + panel.rise for panel in panels)) - _BELOW_TOP
 
 
+def shoulder_of(body: Body) -> Places:
+    """Returns the line of the shoulder in the front's frame, from the neck point outwards: the front's own edge, or
+    what a raglan or kimono sleeve has of it.
+    """
+    half, front = body.half, body.panels[0].piece
+    names = {edge.name for edge in front.piece.edges}
+    sleeve, pairs = half.find("front-sleeve"), half.pairs("raglan-front")
+    if "shoulder" in names:
+        line = half.edge(front, "shoulder")
+    elif "overarm" in names:
+        line = half.edge(front, "overarm")
+    elif sleeve is not None and pairs is not None:
+        on_front, on_sleeve = pairs
+        line = affine(fitted(on_sleeve, on_front, mirror=False))(half.edge(sleeve, "overarm"))
+    else:
+        line = half.path(front.piece.outline)
+    return line if line[0, 0] > line[-1, 0] else line[::-1]
+
+
+def shoulder_round(body: Body) -> Shoulder | None:
+    """Returns the shoulder as far as it lies on the body's front and back, or None where they end below it."""
+    half = body.half
+    index = {panel.piece.name: i for i, panel in enumerate(body.panels)}
+    back = body.panels[-1]
+    if all(not edge.name.startswith("neck") for edge in back.piece.piece.edges):
+        return None
+    rows: list[Places] = []
+    for sewn, on_front, on_back in (part for seam in _OVER_THE_SHOULDER for part in half.parts(seam)):
+        if sewn.name.startswith("overarm"):
+            ends = dict(sewn.stops)["neck-point"], dict(sewn.stops)["shoulder-point"]
+            on_front, on_back = (side[min(ends) : max(ends) + 1] for side in (on_front, on_back))
+        on_front, on_back = finer_line(on_front, _FINER), finer_line(on_back, _FINER)
+        if sewn.a.piece not in index:  # of a raglan sleeve
+            laid = half.pairs("raglan-front"), half.pairs("raglan-back")
+            if laid[0] is None or laid[1] is None:
+                continue
+            on_front = affine(fitted(laid[0][1], laid[0][0], mirror=False))(on_front)
+            on_back = affine(fitted(laid[1][1], laid[1][0], mirror=False))(on_back)
+        at = (index.get(sewn.a.piece, 0), index.get(sewn.b.piece, len(body.panels) - 1))
+        rows.append(np.hstack((body.round_from_centre(at[0], on_front), body.round_from_centre(at[1], on_back))))
+    if not rows:
+        return None
+    line = np.concatenate(rows)
+    line = line[np.argsort(line[:, 0], kind="stable")]
+    return Shoulder(line[:, :2], line[:, 2:], float(back.left.heights.max()) + back.rise)
+
+
 def registered(half: Half, seam: str, rise: float, *, side_is_b: bool = False) -> tuple[float, Profile]:
     """Returns by how much the second piece of a panel seam is raised so that both meet at the seam's lowest match
     where it runs upright, and what is then left to lift along it. `rise` is that of the piece already placed.
@@ -345,8 +362,7 @@ def dart_lines(body: Body, index: int, view: View) -> tuple[Places, ...]:
     lines: list[Places] = []
     for dart in panel.darts:
         leg = stacked(dart.left.values - 1e-6, dart.left.heights)
-        outward = body.half.sign if view is View.BACK else -body.half.sign
-        lines.append(body.place(index, leg, view) * np.array([outward, 1.0]))
+        lines.append(body.place(index, leg, view) * np.array([body.half.outward(view), 1.0]))
     return tuple(lines)
 
 
@@ -357,7 +373,7 @@ def skirt_body(half: Half, hang: float) -> Body | None:
         return None
     front_side = half.edge(front, "side")
     front_panel = Panel(half, front, Profile.along(front_side), Profile.along(half.edge(front, "centre-front")), hang)
-    back_rise, _ = registered(half, "skirt-side", hang)
+    back_rise, lift = registered(half, "skirt-side", hang)
     back_panel = Panel(
         half,
         back,
@@ -366,4 +382,4 @@ def skirt_body(half: Half, hang: float) -> Body | None:
         back_rise,
     )
     low, high = float(front_side[:, 1].min()) + hang, float(front_side[:, 1].max()) + hang
-    return Body(half, (front_panel, back_panel), low, high, high + 100, high + 200)
+    return Body(half, (front_panel, back_panel), low, high, high + 100, high + 200, (None, lift))

@@ -9,20 +9,21 @@ import numpy as np
 import shapely
 
 from settwright.makeup.model import CutPiece
-from settwright.workbook.drawing.figure.form import Floats, Half, Patch, View, by, mirrored, places_of
+from settwright.workbook.drawing.figure.body import shoulder_of
+from settwright.workbook.drawing.figure.form import Floats, Half, Patch, View, by, fitted, mirrored, places_of
 from settwright.workbook.drawing.figure.neck import (
     Front,
     Ruled,
     curve,
     facing_on_front,
-    fitted,
-    shoulder_of,
     spaced,
 )
 from settwright.workbook.drawing.plaid import Map, Places, affine
 
 _COUNT = 60  # rulings of a strip
 _SIDE_RISE = 0.5  # of the stand: how high the fold stands over the neck point, where it leans away
+_SIDE_STANDS = 0.75  # likewise seen from the side
+_LEANS = 0.2  # of the stand: how far forward the fold lies of the nape
 _ROUNDS_OUT = 4.0  # the fold's roundness at the side
 _LIES_ON = 4.0  # the fall stands off the shoulder by this
 
@@ -83,13 +84,18 @@ class Collar:
         return float(np.sqrt(np.square(self._roll[0] - self._neck[0]).sum()))
 
     @cached_property
+    def _back_neck(self) -> Places:
+        """The back's neck seam on its piece, from the nape to the neck point."""
+        panel = self.front.body.panels[-1]
+        neck = self._half.edge(panel.piece, "neck")
+        from_centre = panel.from_left(neck[[0, -1]])
+        return neck if from_centre[0] < from_centre[1] else neck[::-1]
+
+    @cached_property
     def _back_neck_seen(self) -> Places:
         """The back's neck seam as seen from behind, from the nape to the neck point."""
         body = self.front.body
-        neck = self._half.edge(body.panels[-1].piece, "neck")
-        if abs(neck[0, 0]) > abs(neck[-1, 0]):
-            neck = neck[::-1]
-        seen = body.place(len(body.panels) - 1, neck, View.BACK)
+        seen = body.place(len(body.panels) - 1, self._back_neck, View.BACK)
         return seen if seen[0, 0] < seen[-1, 0] else seen[::-1]
 
     @cached_property
@@ -161,7 +167,7 @@ class Collar:
         along = along / np.sqrt(np.square(along).sum())
         reach = float(np.sqrt(np.square(top - start).sum()))
         rising = curve(top, top - by(0.0, reach * 0.3), start + along * reach * 0.42, start, _COUNT // 2)
-        shoulder = self._shoulder_seen(outer)
+        shoulder = self._shoulder_seen()
         point, before = place(laid(edge[-1:])), place(laid(edge[-6:-5]))
         arriving = (point - before) / max(float(np.sqrt(np.square(point - before).sum())), 1e-6)
         span = float(np.sqrt(np.square(point - shoulder).sum()))
@@ -173,8 +179,58 @@ class Collar:
         )
         return self._patch(strip, View.FRONT)
 
-    def _shoulder_seen(self, outer: float) -> Places:
+    def side_patch(self) -> Patch | None:
+        """Returns the fall as seen from the side, from the centre back to where it goes round out of sight."""
+        _, fold, outer = self._over_neck
+        laid, roll, body = self._laid(), self.front.roll, self.front.body
+        if laid is None or roll is None:
+            return None
+        back, last = body.panels[-1].piece, len(body.panels) - 1
+        nape = body.place(last, self._back_neck[:1], self.front.view)
+        gorge = beyond(self._neck, walked_to(self._neck, self._roll[-1:]))
+        inner = (until(self._roll, fold), beyond(self._roll, fold), gorge)
+        behind = nape + by(_LEANS * self.stand, 0.97 * self.stand)
+        over = self._neck_point_seen + by(0.0, _SIDE_STANDS * self.stand)
+        start = self.front.place(np.array([[roll.end.x, roll.end.y]]))
+        gorge_seen = self.front.place(laid(spaced(gorge, _COUNT // 2)))
+        gorge_seen = gorge_seen + (start - gorge_seen[:1]) * np.linspace(1.0, 0.0, len(gorge_seen))[:, None]
+        along = start - self.front.place(np.array([[roll.start.x, roll.start.y]]))
+        along = along / np.sqrt(np.square(along).sum())
+        reach = float(np.sqrt(np.square(over - start).sum()))
+        rise = (over - behind) * 0.3
+        inner_seen = (
+            curve(behind, behind + rise, over - rise, over, _COUNT),
+            curve(over, over + by(reach * 0.3, -reach * 0.1), start + along * reach * 0.3, start, _COUNT // 2)[1:],
+            gorge_seen[1:],
+        )
+        edge = body.place(last, self._half.edge(back, "collar-edge"), self.front.view)
+        edge = edge if edge[0, 0] < edge[-1, 0] else edge[::-1]
+        front_edge = beyond(self._outer, outer)
+        shoulder, point = self._edge_on_shoulder(), laid(front_edge[-1:])
+        fall = float(np.sqrt(np.square(point - shoulder).sum()))
+        arriving = point - laid(front_edge[-6:-5])
+        arriving = arriving / max(float(np.sqrt(np.square(arriving).sum())), 1e-6)
+        sweep = self.front.place(
+            curve(shoulder, shoulder + by(0.0, -0.36 * fall), point - arriving * fall * 0.34, point, _COUNT)
+        )
+        drawn = edge + (sweep[:1] - edge[-1:]) * np.square(np.linspace(0.0, 1.0, len(edge)))[:, None]
+        forwards = len(inner_seen[1]) + len(inner_seen[2])
+        strip = Ruled(
+            np.concatenate(
+                (spaced(inner[0], _COUNT), spaced(inner[1], _COUNT // 2)[1:], spaced(inner[2], _COUNT // 2)[1:])
+            ),
+            np.concatenate((spaced(until(self._outer, outer), _COUNT), spaced(front_edge, forwards + 1)[1:])),
+            np.concatenate(inner_seen),
+            np.concatenate((spaced(drawn, _COUNT), spaced(sweep, forwards + 1)[1:])),
+        )
+        return self._patch(strip.until_it_turns(), self.front.view)
+
+    def _shoulder_seen(self) -> Places:
         """Returns where the outer edge crosses the shoulder, seen from the front."""
+        return self.front.place(self._edge_on_shoulder()) + by(0.0, _LIES_ON)
+
+    def _edge_on_shoulder(self) -> Places:
+        """Returns where the outer edge crosses the shoulder, in the front's frame."""
         shoulder = shoulder_of(self.front.body)
         back = self.front.body.panels[-1].piece
         lies = self._half.edge(back, "collar-edge")
@@ -184,7 +240,7 @@ class Collar:
             for end in (lies[0], lies[-1])
             for neck_end in (neck[0], neck[-1])
         )
-        return self.front.place(at_length(shoulder, away)) + by(0.0, _LIES_ON)
+        return at_length(shoulder, away)
 
     def _laid(self) -> Map | None:
         """Returns the map that lays the collar's end flat beside the lapel, in the front's frame."""

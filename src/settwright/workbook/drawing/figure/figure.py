@@ -9,12 +9,13 @@ from shapely.geometry.base import BaseGeometry
 from settwright.makeup.model import Hand, MadeUp
 from settwright.workbook.drawing.figure.body import Body, dart_lines, jacket_body, lower_body, skirt_body
 from settwright.workbook.drawing.figure.collar import collar_of
-from settwright.workbook.drawing.figure.form import FAR, Half, Layer, Patch, View, by, places_of
+from settwright.workbook.drawing.figure.form import FAR, Face, Half, Layer, Patch, View, by, places_of
 from settwright.workbook.drawing.figure.kimono import grown_sleeves, without_sleeve
 from settwright.workbook.drawing.figure.legs import leg_patch, trousers_body
 from settwright.workbook.drawing.figure.neck import front_of, lapel_patch, pocket_patch, roll_of
 from settwright.workbook.drawing.figure.plain_neck import neck_opening, shawl_back, stand_patch
 from settwright.workbook.drawing.figure.plain_sleeve import plain_sleeve
+from settwright.workbook.drawing.figure.side import hand_of, side_figure
 from settwright.workbook.drawing.figure.sleeve import jacket_sleeve
 from settwright.workbook.drawing.figure.waistband import waistband_patch
 from settwright.workbook.drawing.plaid import Places
@@ -24,6 +25,14 @@ _OVER = 2.0  # the halves of a whole piece overlap by this
 
 def figure(made_up: MadeUp, view: View) -> tuple[Layer, ...]:
     """Returns what is seen of an ensemble from one side, the farthest first."""
+    match view:
+        case View.FRONT | View.BACK:
+            return _before_or_behind(made_up, view)
+        case View.LEFT | View.RIGHT:
+            return side_figure(made_up, view, _hang(Half(made_up, hand_of(view))))
+
+
+def _before_or_behind(made_up: MadeUp, view: Face) -> tuple[Layer, ...]:
     over = over_hand(made_up)
     hands = (Hand.LEFT, Hand.RIGHT) if over is Hand.RIGHT else (Hand.RIGHT, Hand.LEFT)
     halves = tuple(Half(made_up, hand) for hand in hands)
@@ -36,7 +45,7 @@ def figure(made_up: MadeUp, view: View) -> tuple[Layer, ...]:
     return tuple(layers)
 
 
-def _trousers(halves: tuple[Half, ...], view: View) -> list[Layer]:
+def _trousers(halves: tuple[Half, ...], view: Face) -> list[Layer]:
     patches: list[Patch] = []
     bands: list[Patch] = []
     lines: list[Places] = []
@@ -56,7 +65,7 @@ def _trousers(halves: tuple[Half, ...], view: View) -> list[Layer]:
     return [*layers, Layer("trousers waistband", tuple(bands))] if bands else layers
 
 
-def _plain_sleeves(jackets: list[Body], view: View) -> list[Layer]:
+def _plain_sleeves(jackets: list[Body], view: Face) -> list[Layer]:
     layers: list[Layer] = []
     for body in jackets:
         sleeve = plain_sleeve(body, view)
@@ -66,7 +75,7 @@ def _plain_sleeves(jackets: list[Body], view: View) -> list[Layer]:
     return layers
 
 
-def _lower(jackets: list[Body], view: View) -> list[Layer]:
+def _lower(jackets: list[Body], view: Face) -> list[Layer]:
     """Returns the sections below a waist seam."""
     layers: list[Layer] = []
     for body in jackets:
@@ -85,7 +94,7 @@ def _lower(jackets: list[Body], view: View) -> list[Layer]:
     return layers
 
 
-def _panel(body: Body, index: int, view: View) -> Patch | None:
+def _panel(body: Body, index: int, view: Face) -> Patch | None:
     """Returns a panel as it is seen, without a sleeve that grows on it and without the other half of a whole one."""
     parts = [part for part in (without_sleeve(body, index, view), _half_of(body, index)) if part is not None]
     return body.patch(index, view, shapely.intersection_all(parts) if parts else None)
@@ -107,7 +116,7 @@ def over_hand(made_up: MadeUp) -> Hand:
     return Hand.RIGHT
 
 
-def _skirt(halves: tuple[Half, ...], view: View, *, alone: bool) -> list[Layer]:
+def _skirt(halves: tuple[Half, ...], view: Face, *, alone: bool) -> list[Layer]:
     patches: list[Patch] = []
     bands: list[Patch | None] = []
     lines: list[Places] = []
@@ -233,7 +242,7 @@ def _backs(jackets: list[Body]) -> list[Layer]:
     return [*layers, Layer("collar", falls)] if falls else layers
 
 
-def _sleeves(jackets: list[Body], view: View) -> list[Layer]:
+def _sleeves(jackets: list[Body], view: Face) -> list[Layer]:
     layers: list[Layer] = []
     for body in jackets:
         sleeve = jacket_sleeve(body, view)

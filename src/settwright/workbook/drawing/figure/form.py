@@ -13,6 +13,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property, lru_cache
+from typing import Literal
 
 import numpy as np
 import shapely
@@ -20,9 +21,9 @@ from numpy.typing import NDArray
 from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from settwright.geometry import Path, Point
+from settwright.geometry import Path, Point, Transform
 from settwright.makeup.model import CutPiece, Hand, MadeUp, SewnPair
-from settwright.workbook.drawing.plaid import Map, Places, polygon
+from settwright.workbook.drawing.plaid import Map, Places, affine, polygon
 
 Floats = NDArray[np.float64]
 
@@ -32,10 +33,18 @@ FAR = 4000.0  # beyond any piece
 
 
 class View(StrEnum):
-    """From where the figure is seen."""
+    """From where the figure is seen; left and right are the wearer's."""
 
     FRONT = "front"
     BACK = "back"
+    LEFT = "left"
+    RIGHT = "right"
+
+
+Face = Literal[View.FRONT, View.BACK]
+"""From where both halves are seen."""
+Side = Literal[View.LEFT, View.RIGHT]
+"""From where one half hides the other."""
 
 
 @dataclass(frozen=True)
@@ -84,6 +93,20 @@ def seen_width(part: Floats) -> Floats:
     return np.sign(part) * np.interp(np.abs(part) * whole, walked, width) / whole
 
 
+def seen_depth(part: Floats) -> Floats:
+    """Returns how far before the middle, seen from the side, a place lies that is a part of the half girth round from
+    the centre front; as a part of the greatest depth, −1 at the centre back.
+    """
+    walked, width, whole = _ellipse()
+    across = np.interp(np.clip(np.abs(part), 0.0, 1.0) * whole, walked, width)
+    return np.where(np.abs(part) < 0.5, 1.0, -1.0) * np.sqrt(np.maximum(1.0 - across * across, 0.0))
+
+
+def greatest_depth(half_girth: Floats) -> Floats:
+    """Returns how far the centre front lies before the middle at a half girth."""
+    return half_girth * DEPTH / _ellipse()[2]
+
+
 @lru_cache(maxsize=1)
 def _turns() -> tuple[Floats, Floats]:
     steps = 2000
@@ -94,6 +117,12 @@ def _turns() -> tuple[Floats, Floats]:
 def receding(angle: Floats) -> Floats:
     """Returns 1 − cos of an angle up to half a turn: how far a tube's side recedes from its outline, in radii."""
     return np.interp(angle, *_turns())  # tabulated: the library's own cosine differs between processors
+
+
+def sine(angle: Floats) -> Floats:
+    """Returns the sine of an angle held within a quarter turn either way."""
+    held = np.clip(np.abs(angle), 0.0, np.pi / 2)
+    return np.sign(angle) * np.sqrt(np.maximum(1.0 - np.square(1.0 - receding(held)), 0.0))
 
 
 def smooth(part: Floats) -> Floats:
@@ -141,6 +170,12 @@ def stacked(x: Floats, y: Floats) -> Places:
 def by(x: float, y: float) -> Places:
     """Returns one displacement, to be added to places."""
     return np.array([[x, y]])
+
+
+def finer_line(line: Places, parts: int) -> Places:
+    """Returns a line with each of its steps divided evenly."""
+    at = np.arange((len(line) - 1) * parts + 1) / parts
+    return stacked(*(np.interp(at, np.arange(len(line)), line[:, k]) for k in (0, 1)))
 
 
 def places_of(points: Sequence[Point]) -> Places:
@@ -211,9 +246,24 @@ class Half:
             self.turned(places_of([b for _, b in sewn.pairs])),
         )
 
+    def parts(self, seam: str) -> list[tuple[SewnPair, Places, Places]]:
+        """Returns this half's instances of a seam, parted where a dart runs into it, with their matched places."""
+        found: list[tuple[SewnPair, Places, Places]] = []
+        for name in (seam, f"{seam}-2", f"{seam}-3"):
+            sewn, pairs = self.sewn(name), self.pairs(name)
+            if sewn is not None and pairs is not None:
+                found.append((sewn, *pairs))
+        return found
+
+    def outward(self, view: View) -> float:
+        """Returns which way outwards, from the side forwards, lies on the figure: 1 to the right, −1 to the left."""
+        return -self.sign if view is View.FRONT else self.sign
+
     def seen(self, view: View, place: Map) -> Map:
-        """Returns a map given for the right half, outwards to the right, as the looker sees this half."""
-        outward = self.sign if view is View.BACK else -self.sign
+        """Returns a map given for the right half, outwards to the right (from the side: forwards), as the looker sees
+        this half.
+        """
+        outward = self.outward(view)
 
         def on_figure(places: Places) -> Places:
             return place(self.turned(places)) * np.array([outward, 1.0])
@@ -223,13 +273,14 @@ class Half:
 
 def window(places: Places, *, beyond: float) -> BaseGeometry:
     """Returns the area to the right (beyond > 0) or left (beyond < 0) of a line told from one end to the other."""
+    places = places.round(6) + 0.0
     low, high = (places[0], places[-1]) if places[0, 1] < places[-1, 1] else (places[-1], places[0])
     order = places if places[0, 1] < places[-1, 1] else places[::-1]
     side = math.copysign(FAR, beyond)
     ring = [
         (side, -FAR),
         (float(low[0]), -FAR),
-        *((float(x), float(y)) for x, y in order),
+        *((float(x), float(y)) for x, y in order),  # rounded: intersections fail at lines a hair off the upright
         (float(high[0]), FAR),
         (side, FAR),
     ]
@@ -239,3 +290,22 @@ def window(places: Places, *, beyond: float) -> BaseGeometry:
 def mirrored(shape: BaseGeometry, sign: float) -> BaseGeometry:
     """Returns a shape mirrored about the y axis where sign is −1."""
     return shape if sign > 0 else shapely.transform(shape, lambda p: p * np.array([-1.0, 1.0]))
+
+
+def fitted(source: Places, target: Places, *, mirror: bool) -> Transform:
+    """Returns the rigid map, turned over where `mirror` says so, that lays matched places best on one another."""
+    flip = Transform.mirror_x() if mirror else Transform()
+    source = affine(flip)(source)
+    centre_s, centre_t = _middle(source), _middle(target)
+    s, t = source - centre_s, target - centre_t
+    cross = math.fsum((s[:, 0] * t[:, 1] - s[:, 1] * t[:, 0]).tolist())
+    dot = math.fsum((s[:, 0] * t[:, 0] + s[:, 1] * t[:, 1]).tolist())
+    return (
+        flip.then(Transform.shift(-centre_s[0], -centre_s[1]))
+        .then(Transform.turn(math.atan2(cross, dot)))
+        .then(Transform.shift(*centre_t))
+    )
+
+
+def _middle(places: Places) -> tuple[float, float]:
+    return math.fsum(places[:, 0].tolist()) / len(places), math.fsum(places[:, 1].tolist()) / len(places)

@@ -7,20 +7,20 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from settwright.workbook.drawing.figure.body import BACKS, FRONTS, Body
-from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, mirrored, stacked, window
+from settwright.workbook.drawing.figure.form import FAR, Face, Floats, Half, Patch, View, mirrored, stacked, window
 from settwright.workbook.drawing.plaid import Places
 
 _MARGIN = 1.5  # a grown sleeve overlaps the body by this
 
 
-def grown_sleeves(body: Body, view: View) -> tuple[Patch, ...]:
+def grown_sleeves(body: Body, view: Face) -> tuple[Patch, ...]:
     """Returns what of a body's pieces is kimono sleeve, laid out from the body's outline as it lies spread."""
     half = body.half
     found: list[Patch] = []
     for index, panel in enumerate(body.panels):
         if not _is_grown(half, body, index, view):
             continue
-        underarm = float(half.edge(panel.piece, "sleeve-underarm")[:, 1].max())
+        underarm = float(_foot(body, index)[1])
         front = view is View.FRONT
         tall = np.linspace(underarm - 400.0, float(panel.region.bounds[3]) + 5.0, 200)
         limit = _limit(body, index, tall)
@@ -49,7 +49,7 @@ def panel_rise(body: Body, index: int) -> float:
     return body.panels[index].rise
 
 
-def without_sleeve(body: Body, index: int, view: View) -> BaseGeometry | None:
+def without_sleeve(body: Body, index: int, view: Face) -> BaseGeometry | None:
     """Returns the part of a panel that is body, where a sleeve grows on it; None where none does."""
     half, panel = body.half, body.panels[index]
     if not _is_grown(half, body, index, view):
@@ -57,7 +57,7 @@ def without_sleeve(body: Body, index: int, view: View) -> BaseGeometry | None:
         if not _is_grown(half, body, index, other):
             return None
         return _below_the_arm(half, body, index)
-    underarm = float(half.edge(panel.piece, "sleeve-underarm")[:, 1].max())
+    underarm = float(_foot(body, index)[1])
     tall = np.linspace(underarm, float(panel.region.bounds[3]) + 5.0, 100)
     limit = _limit(body, index, tall)
     front = view is View.FRONT
@@ -74,7 +74,7 @@ def _below_the_arm(half: Half, body: Body, index: int) -> BaseGeometry:
     return shapely.intersection(within, shapely.box(-FAR, -FAR, FAR, float(side[:, 1].max())))
 
 
-def _is_grown(half: Half, body: Body, index: int, view: View) -> bool:
+def _is_grown(half: Half, body: Body, index: int, view: Face) -> bool:
     panel = body.panels[index]
     edges = {edge.name.removesuffix(".right").removesuffix(".left") for edge in panel.piece.piece.edges}
     return "sleeve-underarm" in edges and panel.piece.piece.name in (FRONTS if view is View.FRONT else BACKS)
@@ -82,10 +82,15 @@ def _is_grown(half: Half, body: Body, index: int, view: View) -> bool:
 
 def _limit(body: Body, index: int, y: Floats) -> Floats:
     """Returns where on a panel body and sleeve part at its heights: at the foot of the arm, upright."""
-    panel = body.panels[index]
-    underarm = body.half.edge(panel.piece, "sleeve-underarm")
-    foot = underarm[int(np.argmax(underarm[:, 1])), 0]
-    return np.full_like(y, foot)
+    return np.full_like(y, _foot(body, index)[0])
+
+
+def _foot(body: Body, index: int) -> Floats:
+    """Returns where a panel's sleeve begins at its side."""
+    piece = body.panels[index].piece
+    underarm, side = body.half.edge(piece, "sleeve-underarm"), body.half.edge(piece, "side")
+    top = side[int(np.argmax(side[:, 1]))]
+    return min(underarm[[0, -1]], key=lambda end: round(float(np.square(end - top).sum()), 3))
 
 
 __all__ = ["grown_sleeves", "without_sleeve"]

@@ -4,22 +4,28 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from settwright.makeup.model import CutPiece
-from settwright.workbook.drawing.figure.body import Body, Panel, registered
+from settwright.workbook.drawing.figure.body import Body, registered
 from settwright.workbook.drawing.figure.form import (
-    Floats,
+    FAR,
+    Face,
     Half,
     Patch,
     Profile,
+    Side,
     View,
     mirrored,
-    receding,
+    sine,
     smooth,
     stacked,
 )
+from settwright.workbook.drawing.figure.panel import Panel
 from settwright.workbook.drawing.plaid import Places
 
+_PRESSED, _TURNED = 0.92, 1.1  # seen from the side a pressed leg is this part of its flat width, its side rounded
+_INTO_SIDE = 300.0  # the same seen from the side
 _INTO_LEG = 120.0  # below the fork, within which the trunk gives way to the legs
 
 
@@ -34,7 +40,7 @@ def trousers_body(half: Half) -> Body | None:
     fork = float(crotch[:, 1].min())
     upper = seat[seat[:, 1] > fork + 60.0]
     front_panel = Panel(half, front, Profile.along(side), _upright(float(crotch[np.argmax(crotch[:, 1]), 0])), rise)
-    back_rise, _ = registered(half, "trousers-side", rise)
+    back_rise, lift = registered(half, "trousers-side", rise)
     back_panel = Panel(
         half,
         back,
@@ -44,7 +50,7 @@ def trousers_body(half: Half) -> Body | None:
     )
     high = 0.0
     low = float(half.edge(front, "hem")[:, 1].max()) + rise
-    return Body(half, (front_panel, back_panel), low, high, high + 100.0, high + 200.0)
+    return Body(half, (front_panel, back_panel), low, high, high + 100.0, high + 200.0, (None, lift))
 
 
 def _upright(x: float) -> Profile:
@@ -53,34 +59,79 @@ def _upright(x: float) -> Profile:
 
 def leg_patch(body: Body, index: int, view: View) -> Patch | None:
     """Returns a half's front or back as it is seen: round the body down to the fork, below it a leg hanging plumb."""
+    match view:
+        case View.FRONT | View.BACK:
+            return _from_before(body, index, view) if (view is View.FRONT) == (index == 0) else None
+        case View.LEFT | View.RIGHT:
+            return _from_beside(body, index, view)
+
+
+def _from_before(body: Body, index: int, view: Face) -> Patch:
     half, panel = body.half, body.panels[index]
-    if (view is View.FRONT) != (index == 0):
-        return None
-    piece = panel.piece
     rise = panel.rise
-    fork = float(half.edge(piece, "inseam")[:, 1].max())
-    crease = float(half.edge(piece, "crease")[0, 0])
-    front, back = (body.panels[0].piece, body.panels[1].piece)
-    girth = _girth(half, front) + np.array([[0.0, rise]]), _girth(half, back) + np.array([[0.0, body.panels[1].rise]])
+    fork = float(half.edge(panel.piece, "inseam")[:, 1].max())
+    crease = float(half.edge(panel.piece, "crease")[0, 0])
+    around = _around(body)
     middle = body.place(index, np.array([[crease, fork + 60.0]]), view)[0, 0]
 
     def place(places: Places) -> Places:
         upper = body.place(index, places, view)
         y = places[:, 1] + rise
-        radius = sum(np.interp(y, widths[:, 1], widths[:, 0]) for widths in girth) / (2 * np.pi)
+        radius = around(y) / (2 * np.pi)
         out = (crease - places[:, 0]) if view is View.FRONT else (places[:, 0] - crease)
-        leg = middle + radius * _sine(out / radius)
+        leg = middle + radius * sine(out / radius)
         part = smooth((fork + rise - y) / _INTO_LEG)
         return stacked(upper[:, 0] * (1 - part) + leg * part, y)
 
+    region = shapely.intersection(panel.region, _trunk_and_leg(body, index))
+    return Patch(panel.piece.name, mirrored(region, half.sign), half.seen(view, place))
+
+
+def _from_beside(body: Body, index: int, view: Side) -> Patch:
+    """The side seam hangs plumb, front and back of the leg lie before and behind it."""
+    half, panel = body.half, body.panels[index]
+    rise = panel.rise
+    fork = float(half.edge(panel.piece, "inseam")[:, 1].max())
+    around = _around(body)
+    side = panel.left if index == 0 else panel.right
+
+    def place(places: Places) -> Places:
+        upper = body.place(index, places, view)
+        y = body.lifted(index, places)
+        quarter = around(y) / 4
+        share = np.clip((places[:, 0] - side(places[:, 1])) / quarter, -1.0, 1.0)
+        leg = quarter * _PRESSED * sine(share * _TURNED) / sine(np.array([_TURNED]))
+        part = smooth((fork + rise - y) / _INTO_SIDE)
+        return stacked(upper[:, 0] * (1 - part) + leg * part, upper[:, 1] * (1 - part) + y * part)
+
+    y = np.linspace(float(panel.region.bounds[1]) - 10.0, float(panel.region.bounds[3]) + 10.0, 300)
+    part = smooth((fork - y) / _INTO_SIDE)
+    trunk = np.abs((panel.right if index == 0 else panel.left)(y) - side(y))
+    reach = trunk * (1 - part) + around(y + rise) / 4 * part
+    edge = side(y) + (reach if index == 0 else -reach)
+    ring = np.concatenate((stacked(edge, y), stacked(side(y) + (-FAR if index == 0 else FAR), y)[::-1]))
+    region = shapely.intersection(panel.region, shapely.make_valid(shapely.Polygon(ring)))
+    return Patch(panel.piece.name, mirrored(region, half.sign), half.seen(view, place))
+
+
+def _trunk_and_leg(body: Body, index: int) -> BaseGeometry:
+    """Returns the area of a panel that is seen: above the fork without what reaches between the legs."""
+    panel = body.panels[index]
+    fork = float(body.half.edge(panel.piece, "inseam")[:, 1].max())
     left, low, right, high = panel.region.bounds
     trunk = shapely.box(left, fork, float(panel.right(np.array([high]))[0]) - 1.0, high + 10.0)
-    if view is View.BACK:
+    if index > 0:
         y = np.linspace(fork, high + 10.0, 60)
         edge = np.column_stack((panel.left(y) + 1.0, y))
         trunk = shapely.Polygon(np.concatenate((edge, [[right, high + 10.0], [right, fork]])))
-    region = shapely.intersection(panel.region, shapely.union(trunk, shapely.box(left, low, right, fork)))
-    return Patch(piece.name, mirrored(region, half.sign), half.seen(view, place))
+    return shapely.union(trunk, shapely.box(left, low, right, fork))
+
+
+def _around(body: Body) -> Profile:
+    """Returns a leg's girth by height of the figure."""
+    widths = [_girth(body.half, panel.piece) + np.array([[0.0, panel.rise]]) for panel in body.panels]
+    y = np.unique(np.concatenate([width[:, 1] for width in widths]))
+    return Profile(y, sum((np.interp(y, width[:, 1], width[:, 0]) for width in widths), np.zeros_like(y)))
 
 
 def _girth(half: Half, piece: CutPiece) -> Places:
@@ -89,9 +140,3 @@ def _girth(half: Half, piece: CutPiece) -> Places:
     heights = np.linspace(max(side[:, 1].min(), inseam[:, 1].min()), float(inseam[:, 1].max()), 40)
     width = np.abs(Profile.along(side)(heights) - Profile.along(inseam)(heights))
     return stacked(width, heights)
-
-
-def _sine(angle: Floats) -> Floats:
-    """Returns the sine of an angle held within a quarter turn either way."""
-    held = np.clip(np.abs(angle), 0.0, np.pi / 2)
-    return np.sign(angle) * np.sqrt(np.maximum(1.0 - np.square(1.0 - receding(held)), 0.0))

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,8 +11,8 @@ from shapely.geometry.base import BaseGeometry
 
 from settwright.geometry import Point, Transform
 from settwright.makeup.model import CutPiece
-from settwright.workbook.drawing.figure.body import Body
-from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, mirrored
+from settwright.workbook.drawing.figure.body import Body, shoulder_of
+from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, fitted, mirrored
 from settwright.workbook.drawing.figure.kimono import without_sleeve
 from settwright.workbook.drawing.plaid import Places, affine
 
@@ -75,25 +74,6 @@ def _straight(line: Places) -> int:
     return int(bent[0]) if len(bent) and bent[0] > 0 else len(line) - 1
 
 
-def fitted(source: Places, target: Places, *, mirror: bool) -> Transform:
-    """Returns the rigid map, turned over where `mirror` says so, that lays matched places best on one another."""
-    flip = Transform.mirror_x() if mirror else Transform()
-    source = affine(flip)(source)
-    centre_s, centre_t = _middle(source), _middle(target)
-    s, t = source - centre_s, target - centre_t
-    cross = math.fsum((s[:, 0] * t[:, 1] - s[:, 1] * t[:, 0]).tolist())
-    dot = math.fsum((s[:, 0] * t[:, 0] + s[:, 1] * t[:, 1]).tolist())
-    return (
-        flip.then(Transform.shift(-centre_s[0], -centre_s[1]))
-        .then(Transform.turn(math.atan2(cross, dot)))
-        .then(Transform.shift(*centre_t))
-    )
-
-
-def _middle(places: Places) -> tuple[float, float]:
-    return math.fsum(places[:, 0].tolist()) / len(places), math.fsum(places[:, 1].tolist()) / len(places)
-
-
 def facing_on_front(half: Half, front: CutPiece) -> tuple[CutPiece, Transform] | None:
     """Returns the piece that faces the front, and the map from its frame to the front's, face to face: the front
     itself where the facing is cut in one with it. None where there is no facing.
@@ -132,9 +112,10 @@ def facing_beyond(half: Half, front: CutPiece) -> BaseGeometry | None:
 
 @dataclass(frozen=True)
 class Front:
-    """A front divided at its roll line: what lies flat, and what is turned."""
+    """A front divided at its roll line: what lies flat, and what is turned; seen from before or from the side."""
 
     body: Body
+    view: View
     roll: Roll | None
     whole: BaseGeometry  # of the front proper, without a facing cut in one with it
 
@@ -149,12 +130,15 @@ class Front:
         if self.roll is None:
             return Polygon()
         beyond = shapely.intersection(self.whole, self.roll.beyond())
+        if self.view in (View.LEFT, View.RIGHT):  # what is turned past the centre front is out of sight
+            near = shapely.box(-FAR, -FAR, float(self.body.panels[0].right.values.min()), FAR)
+            beyond = shapely.intersection(beyond, shapely.transform(near, affine(self.roll.turned())))
         parts = [part for part in shapely.get_parts(beyond) if part.area > 25.0]
         return max(parts, key=lambda part: round(part.area, 3)) if parts else Polygon()
 
     def place(self, places: Places) -> Places:
         """Returns where places of the front are seen, the lapel turned."""
-        return self.body.place(0, places, View.FRONT)
+        return self.body.place(0, places, self.view)
 
     def place_turned(self, places: Places) -> Places:
         """Returns where places of the lapel, in the front's frame, are seen."""
@@ -163,26 +147,7 @@ class Front:
         return self.place(affine(self.roll.turned())(places))
 
 
-def shoulder_of(body: Body) -> Places:
-    """Returns the line of the shoulder in the front's frame, from the neck point outwards: the front's own edge, or
-    what a raglan or kimono sleeve has of it.
-    """
-    half, front = body.half, body.panels[0].piece
-    names = {edge.name for edge in front.piece.edges}
-    sleeve, pairs = half.find("front-sleeve"), half.pairs("raglan-front")
-    if "shoulder" in names:
-        line = half.edge(front, "shoulder")
-    elif "overarm" in names:
-        line = half.edge(front, "overarm")
-    elif sleeve is not None and pairs is not None:
-        on_front, on_sleeve = pairs
-        line = affine(fitted(on_sleeve, on_front, mirror=False))(half.edge(sleeve, "overarm"))
-    else:
-        line = half.path(front.piece.outline)
-    return line if line[0, 0] > line[-1, 0] else line[::-1]
-
-
-def front_of(body: Body) -> Front:
+def front_of(body: Body, view: View = View.FRONT) -> Front:
     """Returns a jacket's front, its facing left out where it is cut in one with it."""
     half, panel = body.half, body.panels[0]
     whole = panel.region
@@ -191,12 +156,12 @@ def front_of(body: Body) -> Front:
         rest = shapely.get_parts(shapely.difference(whole, shapely.buffer(facing, _HAIR)))
         whole = max(rest, key=lambda part: round(float(shapely.area(part)), 3))
     if any(edge.name == "collar-neck" for edge in panel.piece.piece.edges):  # a shawl goes on behind the neck
-        high = float(shoulder_of(body)[0, 1])
-        whole = shapely.intersection(whole, shapely.box(-FAR, -FAR, FAR, high + _OVER_NECK))
+        high, over = float(shoulder_of(body)[0, 1]), _OVER_NECK if view is View.FRONT else 0.0
+        whole = shapely.intersection(whole, shapely.box(-FAR, -FAR, FAR, high + over))
     sleeveless = without_sleeve(body, 0, View.FRONT)
     if sleeveless is not None:
         whole = shapely.intersection(whole, sleeveless)
-    return Front(body, roll_of(half, panel.piece), whole)
+    return Front(body, view, roll_of(half, panel.piece), whole)
 
 
 def lapel_patch(front: Front) -> Patch | None:
@@ -213,7 +178,7 @@ def lapel_patch(front: Front) -> Patch | None:
     return Patch(
         facing.name,
         mirrored(region, half.sign),
-        half.seen(View.FRONT, lambda places: front.place_turned(onto(places))),
+        half.seen(front.view, lambda places: front.place_turned(onto(places))),
     )
 
 
@@ -226,7 +191,7 @@ def pocket_patch(front: Front, below: str = "front") -> Patch | None:
     if piece is None or pairs is None or sewn is None or not sewn.b.piece.startswith(f"{below}."):
         return None
     onto = affine(fitted(*pairs, mirror=False))
-    return Patch(piece.name, _shown(half, piece), half.seen(View.FRONT, lambda places: front.place(onto(places))))
+    return Patch(piece.name, _shown(half, piece), half.seen(front.view, lambda places: front.place(onto(places))))
 
 
 def _shown(half: Half, piece: CutPiece) -> BaseGeometry:
@@ -281,6 +246,18 @@ class Ruled:
         outwards = outwards / np.maximum(np.sqrt(np.square(outwards).sum(axis=1)), 1e-9)[:, None]
         return seen + outwards * (4 * across * (1 - across) * self.bulge[index][:, None])
 
+    def until_it_turns(self) -> Ruled:
+        """Returns the strip up to the ruling from which its other side would be seen."""
+        corners = np.stack(
+            (self.inner_seen[:-1], self.outer_seen[:-1], self.outer_seen[1:], self.inner_seen[1:]), axis=1
+        )
+        first, second = corners[:, 2] - corners[:, 0], corners[:, 3] - corners[:, 1]
+        sides = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
+        turned = np.flatnonzero(sides * sides[0] <= 0.0)
+        end = int(turned[0]) + 1 if len(turned) else len(self.inner)
+        bulge = None if self.bulge is None else self.bulge[:end]
+        return Ruled(self.inner[:end], self.outer[:end], self.inner_seen[:end], self.outer_seen[:end], bulge)
+
     def region(self) -> BaseGeometry:
         """Returns the strip's area on the piece."""
         return shapely.make_valid(Polygon(np.concatenate((self.inner, self.outer[::-1]))))
@@ -307,11 +284,9 @@ __all__ = [
     "Ruled",
     "curve",
     "facing_on_front",
-    "fitted",
     "front_of",
     "lapel_patch",
     "pocket_patch",
     "roll_of",
-    "shoulder_of",
     "spaced",
 ]

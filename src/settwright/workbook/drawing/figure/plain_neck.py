@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import numpy as np
+import shapely
 
-from settwright.workbook.drawing.figure.body import Body
+from settwright.workbook.drawing.figure.body import Body, shoulder_of
 from settwright.workbook.drawing.figure.form import Patch, View, by, mirrored
-from settwright.workbook.drawing.figure.neck import Ruled, shoulder_of, spaced
+from settwright.workbook.drawing.figure.neck import Ruled, spaced
 from settwright.workbook.drawing.plaid import Places
 
 _COUNT = 40  # rulings of a strip
 _LEANS = 0.12  # of its height, by which a stand collar comes in at its top
 _DIP = 16.0  # of the back's neck below the neck points, seen from the front
+_BESIDE = 0.35  # of that, seen from the side at the neck point
 _ROLLS_OVER = 22.0  # a shawl's fold stands this far over the back's neck
 
 
@@ -53,22 +55,36 @@ def stand_patch(body: Body, view: View) -> Patch | None:
     """Returns one half of a stand collar as seen from one side, standing on the neck seam; None where there is none."""
     half = body.half
     collar = half.find("stand-collar")
-    pairs = half.pairs("stand-collar-front" if view is View.FRONT else "stand-collar-back")
-    if collar is None or pairs is None:
+    match view:
+        case View.FRONT:
+            parts = [("stand-collar-front", 0)]
+        case View.BACK:
+            parts = [("stand-collar-back", len(body.panels) - 1)]
+        case View.LEFT | View.RIGHT:
+            parts = [("stand-collar-front", 0), ("stand-collar-back", len(body.panels) - 1)]
+    sewn = [(pairs, index) for seam, index in parts if (pairs := half.pairs(seam)) is not None]
+    if collar is None or len(sewn) < len(parts):
         return None
-    on_body, on_collar = pairs
-    index = 0 if view is View.FRONT else len(body.panels) - 1
-    seen = body.place(index, on_body, view)
-    outer = half.edge(collar, "outer")
-    neck = half.edge(collar, "neck")
+    runs: list[tuple[Places, Places]] = []
+    for (on_body, on_collar), index in sewn:
+        if view not in (View.FRONT, View.BACK):  # what laps over the centre front is out of sight
+            near = on_body[:, 0] <= body.panels[index].right(on_body[:, 1])
+            on_body, on_collar = on_body[near], on_collar[near]
+        runs.append((on_collar, body.place(index, on_body, view)))
+    neck, outer = half.edge(collar, "neck"), half.edge(collar, "outer")
+    line = shapely.linestrings(neck)
+    order = [float(shapely.line_locate_point(line, shapely.points(on[len(on) // 2]))) for on, _ in runs]
+    runs = [run for _, run in sorted(zip(order, runs, strict=True), key=lambda told: told[0])]
+    runs = [run if _along(neck, run[0]) > 0 else (run[0][::-1], run[1][::-1]) for run in runs]
+    on_collar, seen = (np.concatenate([run[k] for run in runs]) for k in (0, 1))
     height = stand_height(body)
-    way = 1.0 if np.square(on_collar[0] - neck[0]).sum() < np.square(on_collar[-1] - neck[0]).sum() else -1.0
-    tangents = np.gradient(on_collar, axis=0) * way
+    tangents = np.gradient(on_collar, axis=0)
     lengths = np.maximum(np.sqrt(np.square(tangents).sum(axis=1)), 1e-9)[:, None]
     across = np.column_stack((-tangents[:, 1], tangents[:, 0])) / lengths
     nearest = outer[np.argmin(np.square(outer[:, None, :] - on_collar[None, :, :]).sum(axis=2), axis=0)]
     turn = np.sign((across * (nearest - on_collar)).sum(axis=1).mean()) or 1.0
-    inwards = np.column_stack((-seen[:, 0] * _LEANS, np.full(len(seen), 0.0)))
+    middle = 0.0 if view in (View.FRONT, View.BACK) else float(seen[:, 0].min() + seen[:, 0].max()) / 2
+    inwards = np.column_stack(((middle - seen[:, 0]) * _LEANS, np.full(len(seen), 0.0)))
     strip = Ruled(
         spaced(on_collar, _COUNT),
         spaced(on_collar + across * turn * height, _COUNT),
@@ -78,7 +94,13 @@ def stand_patch(body: Body, view: View) -> Patch | None:
     return Patch(collar.name, mirrored(strip.region(), half.sign), half.seen(view, strip.place))
 
 
-def shawl_back(body: Body) -> Patch | None:
+def _along(line: Places, places: Places) -> float:
+    """Returns 1 where places run along a line, −1 where they run against it."""
+    first, last = (shapely.line_locate_point(shapely.linestrings(line), shapely.points(places[k])) for k in (0, -1))
+    return 1.0 if first <= last else -1.0
+
+
+def shawl_back(body: Body, view: View = View.BACK) -> Patch | None:
     """Returns a shawl's collar as it lies on the back, in the facing's cloth; None where there is none."""
     half = body.half
     facing, pairs = half.find("front-facing"), half.pairs("collar-on-back")
@@ -86,22 +108,25 @@ def shawl_back(body: Body) -> Patch | None:
         return None
     on_facing, on_back = pairs
     neck = half.edge(facing, "collar-neck")
-    if np.square(neck[0] - on_facing[0]).sum() > np.square(neck[-1] - on_facing[0]).sum():
-        neck = neck[::-1]
     last = len(body.panels) - 1
-    lies = body.place(last, on_back, View.BACK)
+    lies = body.place(last, on_back, view)
     back_neck = half.edge(body.panels[last].piece, "neck")
-    seen = body.place(last, back_neck, View.BACK)
+    seen = body.place(last, back_neck, view)
     seen = seen if seen[0, 0] < seen[-1, 0] else seen[::-1]
     if lies[0, 0] > lies[-1, 0]:
         lies, on_facing = lies[::-1], on_facing[::-1]
+    if np.square(neck[0] - on_facing[0]).sum() > np.square(neck[-1] - on_facing[0]).sum():
+        neck = neck[::-1]
+    stands = np.full(_COUNT, _ROLLS_OVER)
+    if view is not View.BACK:  # beside the neck the fold goes down into the lapel's
+        stands = _ROLLS_OVER * np.linspace(1.0, _BESIDE, _COUNT)
     strip = Ruled(
         spaced(neck, _COUNT),
         spaced(on_facing, _COUNT),
-        spaced(seen, _COUNT) + by(0.0, _ROLLS_OVER),
+        spaced(seen, _COUNT) + np.column_stack((np.zeros(_COUNT), stands)),
         spaced(lies, _COUNT),
     )
-    return Patch(facing.name, mirrored(strip.region(), half.sign), half.seen(View.BACK, strip.place))
+    return Patch(facing.name, mirrored(strip.region(), half.sign), half.seen(view, strip.place))
 
 
 __all__ = ["neck_opening", "shawl_back", "stand_patch"]

@@ -10,15 +10,14 @@ import numpy as np
 import shapely
 
 from settwright.workbook.drawing.figure.body import BACKS, FRONTS, Body
-from settwright.workbook.drawing.figure.form import FAR, Patch, View, mirrored, receding, stacked
-from settwright.workbook.drawing.figure.neck import fitted
+from settwright.workbook.drawing.figure.form import FAR, Face, Patch, View, fitted, mirrored, receding, stacked
 from settwright.workbook.drawing.plaid import Places, affine
 
 _LEAN = math.tan(math.radians(9.0))  # of a hanging sleeve, outwards
 _INTO = 18.0  # a hung sleeve begins this far inside the shoulder point, under the body
 
 
-def plain_sleeve(body: Body, view: View) -> Patch | None:
+def plain_sleeve(body: Body, view: Face) -> Patch | None:
     """Returns a half's sleeve as seen from one side, or None where it has none of these cuts."""
     half = body.half
     if half.find("sleeve") is not None:
@@ -28,7 +27,7 @@ def plain_sleeve(body: Body, view: View) -> Patch | None:
     return None
 
 
-def _hung(body: Body, view: View) -> Patch | None:
+def _hung(body: Body, view: Face) -> Patch | None:
     """A sleeve in one piece: a tube from the shoulder point down, its top under the body."""
     half = body.half
     sleeve = half.find("sleeve")
@@ -59,7 +58,7 @@ def _hung(body: Body, view: View) -> Patch | None:
     return Patch(sleeve.name, mirrored(region, half.sign), half.seen(view, place))
 
 
-def shoulder_seen(body: Body, view: View) -> Places | None:
+def shoulder_seen(body: Body, view: Face) -> Places | None:
     """Returns where the shoulder point is seen: the top of the armhole."""
     names = FRONTS if view is View.FRONT else BACKS
     tops: list[Places] = []
@@ -71,7 +70,7 @@ def shoulder_seen(body: Body, view: View) -> Places | None:
     return max(tops, key=lambda top: round(float(top[0, 1]), 3)) if tops else None
 
 
-def _raglan(body: Body, view: View) -> Patch | None:
+def _raglan(body: Body, view: Face) -> Patch | None:
     """One half of a raglan sleeve, laid flat against the raglan seam."""
     half = body.half
     front = view is View.FRONT

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -14,12 +15,14 @@ from settwright.makeup.model import CutPiece
 from settwright.workbook.drawing.figure.body import BACKS, FRONTS, Body
 from settwright.workbook.drawing.figure.form import (
     FAR,
+    Face,
     Floats,
     Half,
     Patch,
     Profile,
     View,
     averaged,
+    finer_line,
     mirrored,
     receding,
     smooth,
@@ -38,24 +41,73 @@ _HOLD = 110.0  # the armhole draws the sleeve to itself up to this far from the 
 
 
 @dataclass(frozen=True)
+class Arm:
+    """A sleeve cut in two as a tube; places are the right half's."""
+
+    half: Half
+    upper: CutPiece
+    under: CutPiece
+
+    def edge(self, name: str) -> Profile:
+        """Returns a seam of the upper sleeve: "forearm" or "hindarm"."""
+        return Profile.along(self.half.edge(self.upper, name))
+
+    def under_edge(self, name: str) -> tuple[Profile, float]:
+        """Returns the under sleeve's edge at a seam, and by how much it is raised to lie beside the upper's."""
+        rise = 0.0
+        pairs = self.half.pairs(name)
+        if pairs is not None:
+            upper, under = pairs
+            rise = float(np.median(upper[:, 1] - under[:, 1]))
+        return Profile.along(self.half.edge(self.under, name)), rise
+
+    @cached_property
+    def _edges(self) -> tuple[Profile, Profile, Profile, Profile]:
+        hindarm, forearm = (Profile.along(self.half.edge(self.under, name)) for name in ("hindarm", "forearm"))
+        return self.edge("forearm"), self.edge("hindarm"), hindarm, forearm
+
+    def girth(self, y: Floats) -> Floats:
+        """Returns the tube's girth at heights of the upper sleeve, above the biceps that of the biceps."""
+        y = np.minimum(y, self._biceps)
+        forearm, hindarm, under_hindarm, under_forearm = self._edges
+        return forearm(y) - hindarm(y) + under_hindarm(y) - under_forearm(y)
+
+    @cached_property
+    def _biceps(self) -> float:
+        ends = (self.half.edge(self.upper, "forearm"), self.half.edge(self.upper, "hindarm"))
+        return float(min(edge[:, 1].max() for edge in ends))
+
+    def outermost(self, y: Floats, top: Places) -> Floats:
+        """Returns where on the upper sleeve its outermost line runs: from the shoulder point to its own place."""
+        own = self._edges[0](y) - _TURN * self.girth(y)
+        settle = smooth((top[0, 1] - y) / 260.0)
+        return top[0, 0] * (1 - settle) + own * settle
+
+
+@dataclass(frozen=True)
 class Sleeve:
     """One sleeve, seen from one side; places are the right half's, outwards to the right."""
 
-    half: Half
-    view: View
-    upper: CutPiece
-    under: CutPiece
+    arm: Arm
+    view: Face
     seam: Places  # of the cap with the body, on the upper sleeve
     seam_seen: Places  # the same on the figure
     top: Places  # the shoulder point on the upper sleeve and on the figure
 
-    @cached_property
-    def _forearm(self) -> Profile:
-        return Profile.along(self.half.edge(self.upper, "forearm"))
+    @property
+    def half(self) -> Half:
+        """The half of the wearer that it belongs to."""
+        return self.arm.half
 
-    @cached_property
-    def _hindarm(self) -> Profile:
-        return Profile.along(self.half.edge(self.upper, "hindarm"))
+    @property
+    def upper(self) -> CutPiece:
+        """The upper sleeve."""
+        return self.arm.upper
+
+    @property
+    def under(self) -> CutPiece:
+        """The under sleeve."""
+        return self.arm.under
 
     @cached_property
     def _inner(self) -> Profile:
@@ -70,38 +122,13 @@ class Sleeve:
 
     @cached_property
     def _under(self) -> tuple[Profile, float]:
-        """The under sleeve's edge at the seam seen, and by how much it is raised to lie beside the upper's."""
-        name = "forearm" if self.view is View.FRONT else "hindarm"
-        rise = 0.0
-        pairs = self.half.pairs(name)
-        if pairs is not None:
-            upper, under = pairs
-            rise = float(np.median(upper[:, 1] - under[:, 1]))
-        return Profile.along(self.half.edge(self.under, name)), rise
-
-    @cached_property
-    def _under_edges(self) -> tuple[Profile, Profile]:
-        """The under sleeve's edges at hindarm and forearm."""
-        return (
-            Profile.along(self.half.edge(self.under, "hindarm")),
-            Profile.along(self.half.edge(self.under, "forearm")),
-        )
+        return self.arm.under_edge("forearm" if self.view is View.FRONT else "hindarm")
 
     def _girth(self, y: Floats) -> Floats:
-        y = np.minimum(y, self._biceps)
-        hindarm, forearm = self._under_edges
-        return self._forearm(y) - self._hindarm(y) + hindarm(y) - forearm(y)
-
-    @cached_property
-    def _biceps(self) -> float:
-        ends = (self.half.edge(self.upper, "forearm"), self.half.edge(self.upper, "hindarm"))
-        return float(min(edge[:, 1].max() for edge in ends))
+        return self.arm.girth(y)
 
     def _outline_x(self, y: Floats) -> Floats:
-        """Returns where on the upper sleeve the figure's outline runs: from the shoulder point to its own place."""
-        own = self._forearm(y) - _TURN * self._girth(y)
-        settle = smooth((self.top[0, 1] - y) / 260.0)
-        return self.top[0, 0] * (1 - settle) + own * settle
+        return self.arm.outermost(y, self.top)
 
     @cached_property
     def _down_the_cap(self) -> Places:
@@ -267,27 +294,27 @@ class Sleeve:
         return tuple(found)
 
 
-def jacket_sleeve(body: Body, view: View) -> Sleeve | None:
+def jacket_sleeve(body: Body, view: Face) -> Sleeve | None:
     """Returns the sleeve of a half as seen from one side, or None where a part is missing."""
     half = body.half
     upper, under = half.find("upper-sleeve"), half.find("under-sleeve")
-    held = _held_cap(body, view)
+    held = held_cap(body, view, FRONTS if view is View.FRONT else BACKS)
     if upper is None or under is None or held is None:
         return None
     on_cap, seen = held
-    return Sleeve(half, view, upper, under, on_cap, seen, np.array([on_cap[0], seen[0]]))
+    return Sleeve(Arm(half, upper, under), view, on_cap, seen, np.array([on_cap[0], seen[0]]))
 
 
-def _held_cap(body: Body, view: View) -> tuple[Places, Places] | None:
+def held_cap(body: Body, view: View, names: Sequence[str], finer: int = 1) -> tuple[Places, Places] | None:
     """Returns the cap's seam with the body from the shoulder point down, on the upper sleeve and on the figure; where
-    a seam of the body ends in the armhole, in one line over both pieces.
+    a seam of the body ends in the armhole, in one line over both pieces. `names` are the body's pieces looked
+    at; `finer` is into how many each step of the seam is divided.
     """
-    names = FRONTS if view is View.FRONT else BACKS
     found: list[tuple[Places, Places]] = []
     for index, panel in enumerate(body.panels):
         pairs = body.half.pairs(f"sleeve-{panel.piece.piece.name}") if panel.piece.piece.name in names else None
         if pairs is not None:
-            on_body, on_cap = pairs
+            on_body, on_cap = (finer_line(side, finer) for side in pairs)
             seen = body.place(index, on_body, view)
             highest = int(np.argmax(on_cap[:, 1]))
             turn = -1 if highest > len(on_cap) / 2 else 1

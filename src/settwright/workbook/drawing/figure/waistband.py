@@ -18,7 +18,7 @@ def waistband_patch(body: Body, view: View, name: str = "waistband") -> Patch | 
     band = half.find(name)
     if band is None:
         return None
-    outward = half.sign if view is View.BACK else -half.sign
+    outward = half.outward(view)
     found: list[tuple[float, float, float, float]] = []  # along the band, outwards and up on the figure, across
     for index, panel in enumerate(body.panels):
         shown = body.seen(index, view)
