@@ -327,12 +327,16 @@ def _raglan(body: Body, view: Side) -> tuple[Patch, ...]:
     for k, (piece, name) in enumerate(zip(pieces, ("front", "back"), strict=True)):
         index = 0 if name == "front" else len(body.panels) - 1
         shoulder = overarm[k][: point + 1]
-        parts = [(shoulder[:1], seen[:1])]
+        parts: list[tuple[Places, Places]] = []
         for seam in (f"raglan-{name}", f"sleeve-{name}"):
             pairs = half.pairs(seam)
             if pairs is not None:
                 on_body, on_sleeve = (side if pairs[1][0, 1] > pairs[1][-1, 1] else side[::-1] for side in pairs)
                 parts.append((on_sleeve, body.place(index, on_body, view)))
+        if not parts:
+            return ()
+        if shoulder[0, 1] > parts[0][0][0, 1]:  # the neck edge falls from the neck point to the raglan seam
+            parts.insert(0, (shoulder[:1], seen[:1]))
         cap = _falling((np.concatenate([on for on, _ in parts]), np.concatenate([seen for _, seen in parts])))
         rise = float(below[k][0, 1] - below[1 - k][0, 1])
         tube = _Tube(
