@@ -71,3 +71,10 @@ def test_a_pin_is_told_where_it_is_and_what_it_might_be():
     assert part["says"] == "the middle of rust 1"
     assert part["pin"] == {"piece": "back.right", "edge": "centre-back", "stop": "blade", "axis": "upright"}
     assert {"bar": "navy 1", "at": "left edge", "says": "the left edge of navy 1"} in part["bars"]
+
+
+def test_nothing_is_said_of_a_garment_that_is_not_commissioned():
+    told = [section for section in ticket_of(blank("Skirt", "cm", ["skirt"])) if section["title"] == "How the bars lie"]
+    places = [sentence["id"] for sentence in told[0]["sentences"] if sentence["id"].startswith("place: ")]
+    assert places
+    assert all("skirt" in place for place in places)

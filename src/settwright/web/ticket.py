@@ -435,7 +435,7 @@ def _places(read: _Read) -> Iterator[Data]:
     pins: list[Data] = [pin for pin in read.data.get("pins") or [] if isinstance(pin, dict)]
     told: set[int] = set()
     for of, title, place in PLACES:
-        if of not in read.parts or not _has_bars(shell, place["axis"]):
+        if read.parts.get(of) is None or not _has_bars(shell, place["axis"]):
             continue
         number = next((i for i, p in enumerate(pins) if _same_place(p, place)), None)
         if number is not None:
