@@ -145,28 +145,22 @@ def add_colours(costs, ua, va, ub, vb, is_across, numbers, ax, ay, bx, by, patch
 ROW, GRID, CUBE = int64[::1], int64[:, ::1], int64[:, :, ::1]
 
 
-@njit(GRID(ROW, ROW, ROW, ROW, boolean, *(ROW,) * 14, GRID), cache=True)
+@njit(GRID(ROW, ROW, ROW, ROW, *(ROW,) * 14, GRID), cache=True)
 def join_costs(
-    ua, va, ub, vb, is_across, numbers,
+    ua, va, ub, vb, numbers,
     level_offsets, level_targets, upright_offsets, upright_targets, shares,
     ax, ay, bx, by, patch_shares, warp, weft, watched, table,
 ):  # fmt: skip
-    """Returns a join's cost at placings of its pieces a and b.
+    """Returns a join's cost at the i-th phases of its pieces a and b, shape (n, 1).
 
-    `ua`, `va` hold a's phases, each one or n of them; `ub`, `vb` likewise b's. Across: every placing of a against
-    every one of b, shape (n, m). Along: the i-th of a against the i-th of b, shape (n, 1). Offsets, targets and
-    places of the patch lie in [0, repeat).
+    Offsets, targets and places of the patch lie in [0, repeat).
     """
-    n, m = max(len(ua), len(va)), max(len(ub), len(vb))
-    if not is_across:
-        n = max(n, m)
-        m = 1
-    costs = np.zeros((n, m), np.int64)
+    costs = np.zeros((len(ua), 1), np.int64)
     add_misses(
-        costs, ua, va, ub, vb, is_across, numbers,
+        costs, ua, va, ub, vb, False, numbers,
         level_offsets, level_targets, upright_offsets, upright_targets, shares, watched,
     )  # fmt: skip
-    add_colours(costs, ua, va, ub, vb, is_across, numbers, ax, ay, bx, by, patch_shares, warp, weft, table)
+    add_colours(costs, ua, va, ub, vb, False, numbers, ax, ay, bx, by, patch_shares, warp, weft, table)
     return costs
 
 
@@ -209,21 +203,23 @@ JOIN, A, B, GROUP_A, SENSE_A, SHIFT_A, GROUP_B, SENSE_B, SHIFT_B, SLOT, SWAPPED 
 W_GROUP, W_SENSE, W_SHIFT, W_PHASE, W_OFF, W_SLOT, W_REPEAT, W_CAP, W_COST = range(9)
 
 
-@njit(ROW(int64, boolean, ROW, ROW, GRID, GRID, GRID, *PACK), cache=True)
-def window_tables(
-    size, is_level, u, v, domains, sides, wishes, all_numbers, kinds, samples, levels, uprights, places,
+@njit(ROW(int64, boolean, ROW, ROW, ROW, ROW, GRID, GRID, *PACK), cache=True)
+def axis_tables(
+    size, is_level, u, v, domains, begins, sides, wishes, all_numbers, kinds, samples, levels, uprights, places,
     level_offsets, level_targets, upright_offsets, upright_targets, shares,
     ax, ay, bx, by, patch_shares, warps, wefts, watched, tables,
 ):  # fmt: skip
-    """Returns the tables of one axis, each in its slot of a row of this size, over the domains (group, state)."""
+    """Returns the tables of one axis, each in its slot of a row of this size.
+
+    `domains` holds the places of every group one after the other, those of group g from `begins[g]` on.
+    """
     arena = np.zeros(size, np.int64)
-    states = domains.shape[1]
     for row in sides:
         a, b = row[A], row[B]
-        on_a = row[SENSE_A] * domains[row[GROUP_A]] + row[SHIFT_A]
-        on_b = row[SENSE_B] * domains[row[GROUP_B]] + row[SHIFT_B]
+        on_a = row[SENSE_A] * domains[begins[row[GROUP_A]] : begins[row[GROUP_A] + 1]] + row[SHIFT_A]
+        on_b = row[SENSE_B] * domains[begins[row[GROUP_B]] : begins[row[GROUP_B] + 1]] + row[SHIFT_B]
         is_across = row[GROUP_A] != row[GROUP_B]
-        costs = np.zeros((states, states if is_across else 1), np.int64)
+        costs = np.zeros((len(on_a), len(on_b) if is_across else 1), np.int64)
         if is_level:
             ua, va, ub, vb = u[a : a + 1], on_a, u[b : b + 1], on_b
         else:
@@ -240,14 +236,15 @@ def window_tables(
             ax[p], ay[p], bx[p], by[p], patch_shares[p], warps[kind], wefts[kind], tables[kind],
         )  # fmt: skip
         slot = row[SLOT]
-        for i in range(states):
+        for i in range(costs.shape[0]):
             for j in range(costs.shape[1]):
-                at = i if not is_across else j * states + i if row[SWAPPED] else i * states + j
+                at = j * costs.shape[0] + i if row[SWAPPED] else i * costs.shape[1] + j
                 arena[slot + at] += costs[i, j]
     for row in wishes:
         half = row[W_REPEAT] // 2
-        for i in range(states):
-            miss = row[W_SENSE] * domains[row[W_GROUP], i] + row[W_SHIFT] - row[W_PHASE]
+        first = begins[row[W_GROUP]]
+        for i in range(begins[row[W_GROUP] + 1] - first):
+            miss = row[W_SENSE] * domains[first + i] + row[W_SHIFT] - row[W_PHASE]
             miss = abs(half - (half - miss) % row[W_REPEAT])
             if row[W_OFF] > 0:
                 miss = max(row[W_OFF] - miss, 0)
@@ -260,42 +257,66 @@ def window_tables(
 OTHERS, SIZES_FROM, TABLES_FROM, COUNT, BEST_TO, CHOICE_TO = range(6)
 
 
+@helper
+def add_row(summed, arena, where, stride):
+    """Adds to each state of an unknown what one table has for it, from `where` on."""
+    if stride == 1:
+        for x in range(len(summed)):
+            summed[x] += arena[where + x]
+    elif stride == 0:
+        for x in range(len(summed)):
+            summed[x] += arena[where]
+    else:
+        for x in range(len(summed)):
+            summed[x] += arena[where + x * stride]
+
+
 @njit(ROW(ROW, GRID, ROW, ROW, GRID, int64), cache=True)
 def eliminated(arena, steps, sizes, bases, strides, choices):
     """Returns the best state of each step's unknown by the states of the others; fills the arena's best costs.
 
     Tables lie in the arena; `bases` says where, `strides` how far apart the states of each of a step's unknowns
-    are in it, the eliminated one last.
+    are in it, the eliminated one last. Within a run of the last of the others, tables that don't name it are added
+    up once.
     """
     best_state = np.zeros(choices, np.int64)
     for step in steps:
         others, first, tables, count = step[OTHERS], step[SIZES_FROM], step[TABLES_FROM], step[COUNT]
-        cells = 1
-        for d in range(others):
-            cells *= sizes[first + d]
         own = sizes[first + others]
+        run = sizes[first + others - 1] if others > 0 else 1
+        rows = 1
+        for d in range(others - 1):
+            rows *= sizes[first + d]
+        along = np.zeros(count, np.int64)  # how far each table runs on with the last of the others
+        for t in range(count if others > 0 else 0):
+            along[t] = strides[tables + t, others - 1]
+        apart = strides[tables : tables + count, others]
         counter = np.zeros(others + 1, np.int64)
         at = bases[tables : tables + count].copy()
-        summed = np.empty(own, np.int64)
-        for cell in range(cells):
-            summed[:] = 0
+        still, summed = np.empty(own, np.int64), np.empty(own, np.int64)
+        cell = 0
+        for _ in range(rows):
+            still[:] = 0
             for t in range(count):
-                stride, where = strides[tables + t, others], at[t]
-                if stride == 1:
-                    summed += arena[where : where + own]
-                elif stride == 0:
-                    summed += arena[where]
-                else:
-                    for x in range(own):
-                        summed[x] += arena[where + x * stride]
-            state = 0
-            for x in range(1, own):
-                if summed[x] < summed[state]:
-                    state = x
-            arena[step[BEST_TO] + cell] = summed[state]
-            best_state[step[CHOICE_TO] + cell] = state
-            d = others - 1
-            while d >= 0:  # the next cell, the last unknown running fastest
+                if along[t] == 0:
+                    add_row(still, arena, at[t], apart[t])
+            for j in range(run):
+                for x in range(own):
+                    summed[x] = still[x]
+                for t in range(count):
+                    if along[t] != 0:
+                        add_row(summed, arena, at[t] + j * along[t], apart[t])
+                least = summed[0]
+                for x in range(1, own):
+                    least = min(least, summed[x])
+                state = 0
+                while summed[state] != least:
+                    state += 1
+                arena[step[BEST_TO] + cell] = least
+                best_state[step[CHOICE_TO] + cell] = state
+                cell += 1
+            d = others - 2
+            while d >= 0:  # the next row, the last unknown running fastest
                 counter[d] += 1
                 for t in range(count):
                     at[t] += strides[tables + t, d]

@@ -12,7 +12,7 @@ from settwright.bars.joins import PLAIN_TASTE, Taste, base_name, joins_of, whole
 from settwright.bars.model import Axis, Importance, Join, Match, Mode, Order, Orientation, Phase, Pin, Wish
 from settwright.bars.objective import MICRON, SCALE, Lying, Problem, microns, phase_for, problem_of, wrapped
 from settwright.bars.report import Laid, cycles_of, drift_of, reasons_of
-from settwright.bars.solver import Baseline, Solution, Tables, solve
+from settwright.bars.solver import Baseline, Solution, solve
 from settwright.bars.traded import trades_of
 from settwright.cloth import Cloth
 from settwright.findings import Finding, Refusal, Weight
@@ -51,7 +51,6 @@ class Prepared:
     wholes: tuple[Join | None, ...]  # each join over its whole seam, where that is longer
     lying: tuple[Lying, ...]  # of the matched pieces
     problem: Problem
-    tables: Tables
 
     @property
     def matched(self) -> tuple[CutPiece, ...]:
@@ -89,7 +88,6 @@ def prepare(
         wholes=tuple(_whole(join, pairs.get(join.name)) for join in joins),
         lying=lie,
         problem=problem_of(lie, joins, wishes, cloth),
-        tables={},
     )
 
 
@@ -148,7 +146,7 @@ def match(
             )
             for axis, at in ((Axis.UPRIGHT, start[0]), (Axis.LEVEL, start[1]))
         }
-    solution = solve(problem, held, start=start, is_wide=is_wide, tables=prepared.tables)
+    solution = solve(problem, held, start=start, is_wide=is_wide)
     found = _told(prepared, problem, solution, pins=pins, fixed=fixed, findings=findings)
     return found if start is not None else _compared(prepared, problem, solution, found)
 

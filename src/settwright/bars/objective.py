@@ -115,8 +115,7 @@ class Agreement:
     sense: int
     offsets: Array  # by sample
     targets: tuple[int, ...]  # offsets that a hard join must bring within the limit of 0
-    fine: Array  # the offsets within the repeat
-    coarse: Array  # some of them
+    within: Array  # the offsets within the repeat
     at: Array  # the targets within the repeat
 
     @property
@@ -155,11 +154,9 @@ class JoinCost:
     b: int
     weight: int  # tenths
     shares: Array
-    coarse_shares: Array
     level: Agreement | None
     upright: Agreement | None
-    fine: Patch
-    coarse: Patch
+    patch: Patch
     doubling: Doubling | None
     numbers: Array  # what the compiled code asks for: see kernels.py
 
@@ -244,7 +241,7 @@ class Problem:
             return np.array([0, *itertools.accumulate(len(part) for part in parts)], dtype=np.int64)
 
         def within(asked: Agreement | None, shares: Array) -> Array:
-            return np.zeros_like(shares) if asked is None else asked.fine
+            return np.zeros_like(shares) if asked is None else asked.within
 
         joins = self.joins
         levels = [NOTHING if join.level is None else join.level.at for join in joins]
@@ -256,22 +253,28 @@ class Problem:
             begins([join.shares for join in joins]),
             begins(levels),
             begins(uprights),
-            begins([join.fine.shares for join in joins]),
+            begins([join.patch.shares for join in joins]),
             row([within(join.level, join.shares) for join in joins]),
             row(levels),
             row([within(join.upright, join.shares) for join in joins]),
             row(uprights),
             row([join.shares for join in joins]),
-            row([join.fine.ax for join in joins]),
-            row([join.fine.ay for join in joins]),
-            row([join.fine.bx for join in joins]),
-            row([join.fine.by for join in joins]),
-            row([join.fine.shares for join in joins]),
+            row([join.patch.ax for join in joins]),
+            row([join.patch.ay for join in joins]),
+            row([join.patch.bx for join in joins]),
+            row([join.patch.by for join in joins]),
+            row([join.patch.shares for join in joins]),
             self.seen.warps,
             self.seen.wefts,
             self.upright.watched,
             self.seen.tables,
         )
+
+    @cached_property
+    def colourless(self) -> tuple[Array, ...]:
+        """The same with the colours left out."""
+        numbers = [self._numbers(join, colour=False) for join in self.joins]
+        return (np.stack(numbers) if numbers else self.pack[0], *self.pack[1:])
 
     @cached_property
     def ends(self) -> tuple[Array, Array]:
@@ -291,56 +294,27 @@ class Problem:
             numbers[COLOUR_FACTOR] = 0
         return numbers
 
-    def join_cost(
-        self, join: JoinCost, ua: Array, ub: Array, va: Array, vb: Array, *, colour: bool = True, coarse: bool = False
-    ) -> Array:
+    def join_cost(self, join: JoinCost, ua: Array, ub: Array, va: Array, vb: Array, *, colour: bool = True) -> Array:
         """Returns what a join costs at the phases of its two pieces (µm, any shapes that broadcast together).
 
-        `colour` False leaves the colours out; `coarse` compares them at fewer places.
+        `colour` False leaves the colours out.
         """
-        if ua.ndim == ub.ndim == va.ndim == vb.ndim == 1:
-            return self._costs(join, ua, va, ub, vb, across=False, colour=colour, coarse=coarse)[:, 0]
-        shape = np.broadcast_shapes(ua.shape, ub.shape, va.shape, vb.shape)
-        flat = [np.broadcast_to(phases, shape).flatten() for phases in (ua, va, ub, vb)]
-        return self._costs(join, *flat, across=False, colour=colour, coarse=coarse).reshape(shape)
-
-    def join_table(
-        self, join: JoinCost, ua: Array, ub: Array, va: Array, vb: Array, *, colour: bool = True, coarse: bool = False
-    ) -> Array:
-        """Returns what a join costs with every placing of a (rows) against every one of b (columns).
-
-        Each of the four holds its piece's phases, or one phase for all placings.
-        """
-        return self._costs(join, ua, va, ub, vb, across=True, colour=colour, coarse=coarse)
-
-    def _costs(
-        self,
-        join: JoinCost,
-        ua: Array,
-        va: Array,
-        ub: Array,
-        vb: Array,
-        *,
-        across: bool,
-        colour: bool = True,
-        coarse: bool = False,
-    ) -> Array:
         # loading compiled code takes its time
         from settwright.bars.kernels import join_costs  # noqa: PLC0415  # pyright: ignore[reportUnknownVariableType]
 
-        level, upright = join.level, join.upright
-        patch = join.coarse if coarse else join.fine
+        shape = np.broadcast_shapes(ua.shape, ub.shape, va.shape, vb.shape)
+        flat = [np.broadcast_to(phases, shape).flatten() for phases in (ua, va, ub, vb)]
+        level, upright, patch = join.level, join.upright, join.patch
         kind = Seen.kind(join)
-        numbers = self._numbers(join, colour=colour)
-        offsets = [NOTHING if asked is None else asked.coarse if coarse else asked.fine for asked in (level, upright)]
+        offsets = [NOTHING if asked is None else asked.within for asked in (level, upright)]
         targets = [NOTHING if asked is None else asked.at for asked in (level, upright)]
         compiled = cast("Callable[..., Array]", join_costs)
         return compiled(
-            ua, va, ub, vb, across, numbers,
-            offsets[0], targets[0], offsets[1], targets[1], join.coarse_shares if coarse else join.shares,
+            *flat, self._numbers(join, colour=colour),
+            offsets[0], targets[0], offsets[1], targets[1], join.shares,
             patch.ax, patch.ay, patch.bx, patch.by, patch.shares,
             self.seen.warps[kind], self.seen.wefts[kind], self.upright.watched, self.seen.tables[kind],
-        )  # fmt: skip
+        ).reshape(shape)  # fmt: skip
 
     def is_doubled(self, stop: Doubling, ua: Array, ub: Array) -> Array:
         """Returns where the seam shows more of a leading or receding bar than the bar is wide (bool)."""
@@ -454,7 +428,6 @@ def _ready(
     on_a = [lying[a].at(sample.a) for sample in join.samples]
     on_b = [lying[b].at(sample.b) for sample in join.samples]
     shares = np.array([round(SHARES * sample.weight) for sample in join.samples], dtype=np.int64)
-    step = max(1, len(shares) // 12)
     agreements: dict[Axis, Agreement | None] = {}
     senses: dict[Axis, int] = {}
     for axis, mode, threads, stop in (
@@ -476,7 +449,7 @@ def _ready(
         within = offsets % threads.repeat
         found = tuple(dict.fromkeys(targets))
         at = np.array(found, dtype=np.int64) % threads.repeat
-        agreements[axis] = Agreement(s, offsets, found, within, np.ascontiguousarray(within[::step]), at)
+        agreements[axis] = Agreement(s, offsets, found, within, at)
     repeats = (upright.repeat, level.repeat)
     doubling = None
     if join.named and join.a_lies and agreements[Axis.UPRIGHT] is not None and senses[Axis.UPRIGHT] > 0:
@@ -490,11 +463,9 @@ def _ready(
         b=b,
         weight=weight,
         shares=shares,
-        coarse_shares=np.ascontiguousarray(shares[::step]),
         level=agreements[Axis.LEVEL],
         upright=agreements[Axis.UPRIGHT],
-        fine=_patch(join, on_a, on_b, senses, repeats),
-        coarse=_patch(join, on_a, on_b, senses, repeats, step=max(1, len(on_a) // 8)),
+        patch=_patch(join, on_a, on_b, senses, repeats),
         doubling=doubling,
         numbers=_numbers(weight, senses, repeats, doubling, coefficients),
     )
@@ -540,16 +511,14 @@ def _patch(
     on_b: Sequence[Point],
     senses: Mapping[Axis, int],
     repeats: tuple[int, int],
-    *,
-    step: int = 1,
 ) -> Patch:
-    """Returns the compared places: every step-th sample, each at some distances off the seam on both pieces.
+    """Returns the compared places: every sample at some distances off the seam on both pieces.
 
     Both pieces are read in a's directions: where b reads an axis the other way round, its places run backwards.
     """
     rows: list[tuple[int, int, int, int, int]] = []
     last = len(on_a) - 1
-    for index in range(0, last + 1, step):
+    for index in range(last + 1):
         p, q = on_a[index], on_b[index]
         off = (on_a[min(index + 1, last)] - on_a[max(index - 1, 0)]).unit.left
         share = round(SHARES * join.samples[index].weight)

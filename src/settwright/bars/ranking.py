@@ -1,7 +1,7 @@
 """Where the centre front may lie: on or beside the leading and the receding bar, compared with figures.
 
-Each choice is one pin on the centre front; everything else follows as the match finds it. The tables of the prepared
-match serve all of them, so the whole comparison takes little longer than one match.
+Each choice is one pin on the centre front; everything else follows as the match finds it, beginning at the match as it
+stands.
 """
 
 from __future__ import annotations
