@@ -33,7 +33,8 @@ FINE_STEPS = (1000, 500, 250, 50)  # µm
 NEAR_STEPS = (1000, 250, 50)  # from an earlier answer
 REACH = 3  # fine states to each side
 ROUNDS = 6
-RESTARTS = 4
+RESTARTS = (4, 24)  # fewest and most places to begin at by chance
+EFFORT = 2_000_000  # figures worked out in one leap from each of them: small problems begin at more
 SEED = 1
 
 
@@ -97,7 +98,7 @@ def solve(
     if start is None or is_wide:
         starts.append(rough.by_misses())
     if start is None:
-        starts += rough.anywhere(RESTARTS)
+        starts += rough.anywhere(max(RESTARTS[0], min(RESTARTS[1], EFFORT // rough.effort)))
     found = [rough.improved(*placing) for placing in starts]
     # hard joins that don't close exactly may share what is left over
     best = unseeded = fine.refined(*rough.together(found)[1:])
@@ -142,6 +143,11 @@ class _Searches:
         self.problem = problem
         self.steps = steps
         self.on = {axis: _Search(problem, bonds[axis], most) for axis in Axis}
+
+    @property
+    def effort(self) -> int:
+        """How many figures are worked out when all groups leap once."""
+        return sum(search.effort for search in self.on.values())
 
     def standing(self, u: Array, v: Array) -> Placing:
         """Returns a placing as it stands, what is settled or bonded moved to its place."""
@@ -218,6 +224,12 @@ class _Search:
         self.grid = next((g for g in range(GRID[1], GRID[0], -1) if self.order.cells(self._sizes(g)) <= most), GRID[0])
         self.reach = REACH if self.order.cells(self._sizes(2 * REACH + 1)) <= most else 1
         self._filled: dict[tuple[int, ...], _Filled] = {}
+
+    @property
+    def effort(self) -> int:
+        """How many figures are worked out when the groups leap once: table entries, and colours compared for them."""
+        filled = sum(self.grid**2 * len(join.patch.shares) for _, join in self.joins)
+        return 1 + filled + self.order.cells(self._sizes(self.grid))
 
     def scope(self, g: int, h: int) -> tuple[int, ...]:
         """Returns the groups of a table, the one that is eliminated first last."""
