@@ -116,7 +116,7 @@ def _drafted(cut: Cut, body: str) -> Draft | str:
 
 
 def _box(piece: Piece, place: Transform) -> tuple[float, float, float, float]:
-    points = [place(p) for path in (piece.outline, *(lap.path for lap in _laps(piece))) for p in path.points(1.0)]
+    points = [place(p) for path in (piece.outline, *(lap.path for lap in laps(piece))) for p in path.points(1.0)]
     return (
         min(p.x for p in points),
         min(p.y for p in points),
@@ -212,7 +212,7 @@ def _stop(piece: Piece, edge: str, stop: str, towards: str) -> tuple[Point, Poin
     return point, path.at(at + step) - point
 
 
-def _laps(piece: Piece) -> list[Line]:
+def laps(piece: Piece) -> list[Line]:
     """Returns what is cut on beyond the seam line at a vent."""
     return [line for line in piece.lines if line.name.split(".")[0] in (FACING, UNDER)]
 
@@ -221,10 +221,10 @@ def _piece(pen: SvgPen, piece: Piece, by: Transform) -> None:
     def moved(path: Path) -> Path:
         return path.moved(by)
 
-    for lap in _laps(piece):
+    for lap in laps(piece):
         pen.path(moved(lap.path), stroke=CUT_ON, fill=CLOTH, closed=True)
     pen.path(moved(piece.outline), stroke=OUTLINE, fill=CLOTH, closed=True)
-    inside = [line for line in piece.lines if line.kind is not LineKind.DART and line not in _laps(piece)]
+    inside = [line for line in piece.lines if line.kind is not LineKind.DART and line not in laps(piece)]
     if inside:
         pen.path([moved(line.path) for line in inside], stroke=INSIDE)
     darts = [line for line in piece.lines if line.kind is LineKind.DART]

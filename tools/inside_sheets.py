@@ -10,7 +10,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path as File
 
-from contact_sheets import BODIES, FOLDER, GAP, QUIET, body_of, draw_notches_and_grain
+from contact_sheets import BODIES, FOLDER, GAP, QUIET, body_of, draw_notches_and_grain, laps
 
 from cuts import CUTS, Cut
 from settwright.commission.inside import Inside
@@ -78,7 +78,8 @@ def drawn(sheet: Cut, wanted: Inside) -> str:
 def _shelved(every: list[list[Piece]]) -> tuple[list[tuple[list[Piece], Transform]], float]:
     boxes: list[tuple[float, float, float, float]] = []
     for group in every:
-        points = [p * SCALE for piece in group for p in piece.outline.points(1.0)]
+        paths = [path for piece in group for path in (piece.outline, *(lap.path for lap in laps(piece)))]
+        points = [p * SCALE for path in paths for p in path.points(1.0)]
         xs, ys = [p.x for p in points], [p.y for p in points]
         boxes.append((min(xs), min(ys), max(xs), max(ys)))
     order = sorted(range(len(every)), key=lambda i: round(boxes[i][1] - boxes[i][3], 3))

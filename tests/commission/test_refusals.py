@@ -50,7 +50,7 @@ FAULTS = [
     ('units = "cm" ', 'units = "furlongs" ', "units", "no unit", "cm, inches"),
     # measurements
     ("waist_girth = 74", "waist_girth = 20", "measurements.waist_girth", "20.0 cm; no adult body", '"20 in"'),
-    ("bust_girth = 92", "bust_girth = 36", "measurements.bust_girth", "36 would be a bust girth", "36 inches"),
+    ("bust_girth = 92", "bust_girth = 36", "measurements.bust_girth", "36 would make the bust girth", "36 inches"),
     ("hip_girth = 98", "hip_girth = 980", "measurements.hip_girth", "980", "980 mm"),
     ("hip_girth = 98", "hip_girth = -98", "measurements.hip_girth", "no adult body", "tape again"),
     ("hip_girth = 98", "#", "measurements.hip_girth", "hip girth is missing", "fullest part of the seat"),

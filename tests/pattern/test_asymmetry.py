@@ -6,6 +6,7 @@ alike within 0.2 mm, joins run smooth within 1°, as the project asks of every d
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import replace
 from functools import cache
@@ -16,7 +17,7 @@ from shapely.geometry import Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
-from settwright.commission.design import JacketDesign, SkirtDesign, TrousersDesign
+from settwright.commission.design import BodyCut, JacketDesign, SkirtDesign, TrousersDesign, Vent
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece
@@ -218,6 +219,24 @@ def test_a_slant_pocket_goes_with_one_full_hip(number: int, pleats: int) -> None
         hips = [p.edge("side").path.at(p.stop("side", "hip")) for p in (front, even.piece("trousers-front"))]
         assert abs(hips[0].x - hips[1].x) == pytest.approx(5.0, abs=0.5)
         assert all(piece.area > 0 for piece in (underlay, facing))
+
+
+@pytest.mark.parametrize("cut", list(BodyCut))
+def test_a_side_vent_goes_with_one_full_hip(cut: BodyCut) -> None:
+    body = complete(CLIENT)
+    even = draft_jacket(body, replace(JacketDesign(), body_cut=cut, vent=Vent.SIDES), 1.0)
+    uneven = with_own_hips(even, Half(hip_out=-10.0), Half(hip_out=10.0), body["waist_to_hip"])
+    (vent,) = (touch for touch in even.touches if touch.name == "side-vent")
+    seam = next(seam for seam in even.seams if "vent-top" in seam.stops)
+    edges = {seam.a.piece: seam.a.edge, seam.b.piece: seam.b.edge}
+    for half, name in itertools.product((uneven, uneven.of_left), (vent.a.piece, vent.b.piece)):
+        piece = half.piece(name)
+        fold, edge = piece.edge("vent-fold").path, piece.edge(edges[name]).path
+        lap = next(line.path for line in piece.lines if line.name in ("vent-facing", "vent-lap"))
+        assert max((p - edge.at(edge.nearest(p))).length for p in fold.points()) < 0.05
+        assert (fold.start - edge.at(piece.stop(edges[name], "vent-top"))).length < 0.05
+        away = [(p - edge.at(edge.nearest(p))).length for p in lap.points()]
+        assert max(away) == pytest.approx(50.0, abs=1.0)
 
 
 def test_an_even_half_changes_nothing() -> None:

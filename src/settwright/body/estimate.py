@@ -181,7 +181,7 @@ def _out_of_range(definition: Definition, value: float, units: Units) -> Finding
     low, high = (format_length(limit, units) for limit in (definition.lowest, definition.highest))
     return _refused(
         definition.name,
-        f"{figure:g} would be a {definition.title} of {written}; no adult body has it (from {low} to {high} do).",
+        f"{figure:g} would make the {definition.title} {written}; no adult body has it (from {low} to {high} do).",
         remedy,
     )
 
