@@ -49,25 +49,29 @@ def draft_skirt(body: Body, design: SkirtDesign, jacket_hem_drop: float | None) 
     else:
         finish, waist_seams = _finish(r, design, waist)
     height = r["waist height"]
-    pieces, touches = _with_vent(r, pieces)
     return Draft(
         name="skirt",
         pieces=(*pieces, *finish),
         seams=(*_length_seams(pieces[1]), *waist_seams),
-        touches=touches,
+        touches=_touches(pieces[1]),
         record=r.steps,
         levels=(("waist", height), ("hip", height - r["waist to hip"]), ("hem", height - r["length"])),
     )
 
 
-def _with_vent(r: Recorder, pieces: tuple[Piece, ...]) -> tuple[tuple[Piece, ...], tuple[Touch, ...]]:
-    """Returns the panels with the vent of the centre back, and how its halves lap."""
-    front, back = pieces
+def _with_vent(r: Recorder, back: Piece) -> Piece:
+    """Returns the back with the vent of its centre, where it has one."""
     if not _has_vent(back):
-        return pieces, ()
-    back, side = lapped(back, "centre-back", LAP, UNDER, is_fold=True), Side("skirt-back", "centre-back")
-    record_lap(r, back)
-    return (front, back), (vent_touch("skirt-vent", side, side, across=True),)
+        return back
+    back = lapped(back, "centre-back", LAP, UNDER, is_fold=True)
+    record_lap(r, back.moved(Transform.mirror_x()))  # the record's panels have their side at the left
+    return back
+
+
+def _touches(back: Piece) -> tuple[Touch, ...]:
+    """Returns how the halves of a vent lap."""
+    side = Side("skirt-back", "centre-back")
+    return (vent_touch("skirt-vent", side, side, across=True),) if _has_vent(back) else ()
 
 
 def _panel_pieces(r: Recorder, design: SkirtDesign, jacket_hem_drop: float | None) -> tuple[tuple[Piece, ...], Waist]:
@@ -88,7 +92,7 @@ def _panel_pieces(r: Recorder, design: SkirtDesign, jacket_hem_drop: float | Non
     _record_points(r, front, back)
     pieces = (
         _front_piece(front, r, jacket_hem_drop).unfolded("centre-front").on_grain(),
-        _back_piece(back, r, jacket_hem_drop, design.waist_finish is WaistFinish.RIBBON).on_grain(),
+        _with_vent(r, _back_piece(back, r, jacket_hem_drop, design.waist_finish is WaistFinish.RIBBON)).on_grain(),
     )
     return pieces, _waist(front, back)
 

@@ -68,7 +68,8 @@ def vent_touch(name: str, over: Side, under: Side, *, across: bool = False) -> T
 
 
 def record_lap(r: Recorder, piece: Piece) -> None:
-    """Keeps the lines of a piece's vent."""
+    """Keeps the lines of a piece's vent and the width of its lap."""
+    r.found("lap of the vent", piece.name, "beyond the seam's line, down to the hem", LAP)
     for line in (line for line in piece.lines if line.name in (FOLD, FACING, UNDER)):
         rule = _RULES[line.name, line.kind]
         r.drawn(line.name.replace("-", " "), piece.name, rule, line.path)
