@@ -282,7 +282,7 @@ export class GarmentPicture extends HTMLElement {
         const outwards = at(x, this.clientWidth / 2);
         const width = says.length * 7.2 + 12;
         let dy = 0;
-        while (taken.some((other) => Math.abs(other.y - y - dy) < 22 && Math.abs(other.x - x) < width + 20)) dy += 22;
+        while (taken.some((other) => Math.abs(other.y - y - dy) < 26 && Math.abs(other.x - x) < width + 20)) dy += 26;
         taken.push({ x, y: y + dy });
         const left = outwards > 0 ? 12 : -12 - width;
         return svg`<g class="chalk ${isLit ? "lit" : ""}" transform="translate(${x} ${y})" role="button" tabindex="0"
@@ -297,7 +297,7 @@ export class GarmentPicture extends HTMLElement {
           <title>${seam.title}: ${seam.said}</title>
           <path class="halo" d="M-9 1.5Q-3-2 9-1" /><path class="stroke" d="M-9 1.5Q-3-2 9-1" />
           ${dy ? svg`<path class="leader" d="M${outwards * 9} 0L${outwards * 14} ${dy}" />` : nothing}
-          <rect x=${left} y=${dy - 11} width=${width} height="22" rx="4" />
+          <rect x=${left} y=${dy - 12} width=${width} height="24" rx="4" />
           <text x=${left + width / 2} y=${dy + 4.8} text-anchor="middle">${says}</text>
         </g>`;
       },
