@@ -93,6 +93,7 @@ def make_up(
         closures=closures,
         findings=(*of_pieces, *of_seams, *of_drafts, *of_shapes, *of_closures, *order.findings),
         shaped=shaped,
+        shaped_left=tuple(facing for _, _, own in lefts.values() for facing in own),
     )
 
 

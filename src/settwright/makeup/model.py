@@ -227,6 +227,12 @@ class MadeUp:
     closures: tuple[Closure, ...] = ()
     findings: tuple[Finding, ...] = ()
     shaped: tuple[ShapedFacing, ...] = ()  # facings cut as strips, to be shaped
+    shaped_left: tuple[ShapedFacing, ...] = ()  # the left half's, drawn as right ones, where that half differs
+
+    def shaped_as(self, facing: CutPiece) -> ShapedFacing | None:
+        """Returns how a facing is shaped, told for the right half, or None where it is cut as it lies."""
+        own = self.shaped_left if facing.hand is Hand.LEFT and self.shaped_left else self.shaped
+        return next((shaped for shaped in own if shaped.cut.name == facing.piece.name), None)
 
     def piece(self, name: str) -> CutPiece:
         """Returns an instance by name; raises KeyError."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import numpy as np
 from shapely import box, difference, get_coordinates, get_exterior_ring, intersection
 
 from settwright.bars.model import Phase
@@ -10,9 +9,10 @@ from settwright.cloth.cloth import Cloth
 from settwright.geometry import Path, Point, Transform
 from settwright.makeup.edges.shaped import STATION, ShapedFacing
 from settwright.pattern import Piece
+from settwright.workbook.drawing.lying import lying
 from settwright.workbook.drawing.marks import INK, THREAD, scaled
 from settwright.workbook.drawing.pen import Pen, Stroke
-from settwright.workbook.drawing.plaid import Map, Places, draw_plaid, paint, polygon
+from settwright.workbook.drawing.plaid import affine, draw_plaid, paint, polygon
 
 Box = tuple[float, float, float, float]
 _OUTLINE = Stroke(0.32, INK)
@@ -52,10 +52,19 @@ def draw_facing(
         for part, turned in _parts(piece.on_grain(), folded):
             draw_plaid(pen, part, cloth, phase, place=turned.then(upright).then(page))
     else:
-        lies = _lying(shaped, page)
+        lies, on_page = lying(shaped), affine(page)
         mark = shaped.cut.grain_mark
         region = polygon([p - mark for p in shaped.cut.outline.points()])
-        paint(pen, region, cloth, phase, shaped.cut.bias, place=lies, scale=scale, step=_STEP)
+        paint(
+            pen,
+            region,
+            cloth,
+            phase,
+            shaped.cut.bias,
+            place=lambda places: on_page(lies(places)),
+            scale=scale,
+            step=_STEP,
+        )
     pen.path(piece.outline.moved(page), stroke=_OUTLINE, closed=True)
     for line in piece.lines:
         if line.name == "roll-line":
@@ -83,14 +92,3 @@ def _parts(piece: Piece, folded: float) -> list[tuple[Path | list[Point], Transf
         corners = get_coordinates(get_exterior_ring(part)).tolist()
         found.append(([back(Point(x, y)) for x, y in corners], Transform.turn(turned, pivot)))
     return found
-
-
-def _lying(shaped: ShapedFacing, page: Transform) -> Map:
-    """Returns the map of many places, from the strip as cut (its grain mark the origin) to the page."""
-    strip, mark = shaped.shaping.strip, shaped.cut.grain_mark
-
-    def place(places: Places) -> Places:
-        laid = [page(strip.at(-(y + mark.y), x + mark.x)) for x, y in places.tolist()]
-        return np.array([(p.x, p.y) for p in laid]).reshape(-1, 2)
-
-    return place

@@ -251,7 +251,7 @@ class Collar:
         on_gorge, on_collar = pairs
         faced = facing_on_front(self._half, self.front.body.panels[0].piece)
         if faced is not None:
-            on_gorge = affine(faced[1])(on_gorge)
+            on_gorge = faced.onto(on_gorge)
         near = np.sqrt(np.square(on_collar - on_collar[:1]).sum(axis=1)) < 45.0
         turned = affine(roll.turned())(on_gorge[near])
         return affine(fitted(on_collar[near], turned, mirror=False))

@@ -14,10 +14,12 @@ from settwright.makeup.model import CutPiece
 from settwright.workbook.drawing.figure.body import Body, shoulder_of
 from settwright.workbook.drawing.figure.form import FAR, Floats, Half, Patch, View, fitted, mirrored
 from settwright.workbook.drawing.figure.kimono import without_sleeve
-from settwright.workbook.drawing.plaid import Places, affine
+from settwright.workbook.drawing.lying import as_cut, lying
+from settwright.workbook.drawing.plaid import Map, Places, affine
 
 _BEND = 0.02  # sine of the angle from which a roll line counts as bent
 _OVER_NECK = 6.0  # of a shawl, seen from the front: so far over the neck point
+_STEP = 6.0  # mm: a facing's edges are told at points no farther apart, for they may be bent
 _HAIR = 0.2  # mm: what is drawn of a facing's outline and its polygon may differ by less
 
 
@@ -74,13 +76,23 @@ def _straight(line: Places) -> int:
     return int(bent[0]) if len(bent) and bent[0] > 0 else len(line) - 1
 
 
-def facing_on_front(half: Half, front: CutPiece) -> tuple[CutPiece, Transform] | None:
-    """Returns the piece that faces the front, and the map from its frame to the front's, face to face: the front
-    itself where the facing is cut in one with it. None where there is no facing.
+@dataclass(frozen=True)
+class Faced:
+    """The piece that faces a front, and how it lies on the front, face to face: from its piece frame and back."""
+
+    piece: CutPiece
+    onto: Map
+    back: Map
+
+
+def facing_on_front(half: Half, front: CutPiece) -> Faced | None:
+    """Returns what faces the front: the front itself where the facing is cut in one with it. One that is cut as a
+    strip lies as it is shaped. None where there is no facing.
     """
     fold = fold_of(half, front)
     if fold is not None:
-        return front, fold.turned()
+        turned = fold.turned()
+        return Faced(front, affine(turned), affine(turned.inverse()))
     facing = half.find("front-facing")
     found = [half.pairs(seam) for seam in ("facing-lapel", "facing-lapel-top")]
     pairs = [pair for pair in found if pair is not None]
@@ -88,7 +100,14 @@ def facing_on_front(half: Half, front: CutPiece) -> tuple[CutPiece, Transform] |
         return None
     on_front = np.concatenate([a for a, _ in pairs])
     on_facing = np.concatenate([b for _, b in pairs])
-    return facing, fitted(on_facing, on_front, mirror=True)
+    shaped = half.made_up.shaped_as(facing)
+    if shaped is None:
+        flat = fitted(on_facing, on_front, mirror=True)
+        return Faced(facing, affine(flat), affine(flat.inverse()))
+    lies, cut = lying(shaped), as_cut(shaped)
+    laid = fitted(lies(on_facing), on_front, mirror=True)
+    down, up = affine(laid), affine(laid.inverse())
+    return Faced(facing, lambda places: down(lies(places)), lambda places: cut(up(places)))
 
 
 def fold_of(half: Half, front: CutPiece) -> Roll | None:
@@ -171,14 +190,12 @@ def lapel_patch(front: Front) -> Patch | None:
     lapel = front.lapel
     if lapel.is_empty:
         return None
-    faced = facing_on_front(half, piece)
-    facing, on_front = faced if faced is not None else (piece, Transform())
-    onto = affine(on_front)
-    region = shapely.transform(lapel, affine(on_front.inverse()))
+    faced = facing_on_front(half, piece) or Faced(piece, affine(Transform()), affine(Transform()))
+    region = shapely.transform(shapely.segmentize(lapel, _STEP), faced.back)
     return Patch(
-        facing.name,
+        faced.piece.name,
         mirrored(region, half.sign),
-        half.seen(front.view, lambda places: front.place_turned(onto(places))),
+        half.seen(front.view, lambda places: front.place_turned(faced.onto(places))),
     )
 
 
