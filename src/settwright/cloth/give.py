@@ -56,7 +56,7 @@ class Give:
 
 _FROM = "usual for {}, {}; press a swatch"
 
-# Shrink, stretch (warp, weft), shear in degrees, shear's resistance over shrinking's. The grounds, each seen unless it is
+# Shrink, stretch (warp, weft), shear in degrees, shear's resistance over shrinking's. The grounds, each seen unless
 # said otherwise:
 # - shrink: what a cloth loses wet is what steam can take away at most. Worsteds 4 and 3.5 %, cotton 3.5 to 6 and 2.5 to
 #   3.5 %, silk 10 and 3 % (a cloth maker's table of 2018); a wool trousering 7.5 and 8.3 % (a dressmaker, 2010); close

@@ -32,6 +32,7 @@ LEAST_BEYOND_BUTTON = INCH / 4
 LEAST_OVER_HEM = 4 * INCH
 ZIP_ALLOWANCE = 0.75 * INCH  # a seam that takes a zip; mudmosh.com
 SLEEVE_BUTTON = 15.0
+INNER_BUTTON = 15.0  # holds the under front's edge of a double-breasted or crossed-over front; from memory
 _ON_LINE = 1.0  # a place so near to a seam line lies on it
 
 
@@ -242,6 +243,7 @@ def closures_of(pieces: Sequence[CutPiece], front_laps_over: Hand, fastenings: F
     hole_kind = ClosureKind.BOUND_HOLE if fastenings.is_bound else ClosureKind.WORKED_HOLE
     button = ClosureKind.COVERED_BUTTON if chosen.covered_buttons else ClosureKind.BUTTON
     for piece in pieces:
+        in_columns = any(mark.name.startswith("twin-button-") for mark in piece.piece.marks)
         for mark in piece.piece.marks:
             stem, _, number = mark.name.rpartition("-")
             if stem == "sleeve-button":
@@ -250,6 +252,11 @@ def closures_of(pieces: Sequence[CutPiece], front_laps_over: Hand, fastenings: F
                 found.append(Closure(mark.name, ClosureKind.HOOK, piece.name, mark.at, 0.0))
             elif stem == "button" and piece.hand is front_laps_over:
                 found.append(Closure(f"buttonhole-{number}", hole_kind, piece.name, mark.at, fastenings.hole))
+            elif stem == "button" and in_columns:
+                # of two columns the holes lie over the twins; under the other's twins the top one holds the edge
+                if number == "1":
+                    inside = ClosureKind.INNER_BUTTON
+                    found.append(Closure("inner-button", inside, piece.name, mark.at, INNER_BUTTON))
             elif stem in ("button", "twin-button"):
                 found.append(Closure(mark.name, button, piece.name, mark.at, fastenings.button_diameter))
     return (*found, *(zip_ for piece in pieces for zip_ in _zips(piece)), *_bands(pieces, chosen))

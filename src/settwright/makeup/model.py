@@ -198,6 +198,7 @@ class ClosureKind(StrEnum):
     BOUND_HOLE = "bound buttonhole"
     BUTTON = "button"
     COVERED_BUTTON = "covered button"
+    INNER_BUTTON = "button inside"
     HOOK = "hook and worked bar"
     HOOK_AND_BAR = "hook and bar"
     SNAP = "snap"

@@ -190,6 +190,7 @@ _TOLD = {
     ClosureKind.BOUND_HOLE: "diameter and thickness; two lips, 3 mm each, on the bars of the front; facing opened",
     ClosureKind.BUTTON: "stem as high as the front is thick; a small button inside takes the strain",
     ClosureKind.COVERED_BUTTON: "its cover, twice as wide, is laid with the pieces, all on one place of the sett",
+    ClosureKind.INNER_BUTTON: "on the inside of the front that laps over; its hole is worked in the edge of the other",
     ClosureKind.HOOK: "hook and worked bar by turns, a thread inside the edge",
     ClosureKind.HOOK_AND_BAR: "sewn before the inside is felled over it",
     ClosureKind.SNAP: "ball half on the side that laps over, through the inner layers only",

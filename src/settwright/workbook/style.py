@@ -34,7 +34,15 @@ TITLE = style("title", SEMIBOLD, 24, 1.15, spaceAfter=4)
 LEAD = style("lead", ITALIC, 12, 1.35, textColor=HexColor(QUIET), spaceAfter=8)
 HEAD = style("head", SEMIBOLD, 15, 1.25, spaceBefore=10, spaceAfter=5)
 SUBHEAD = style("subhead", SEMIBOLD, 11, 1.3, spaceBefore=8, spaceAfter=3)
-CAUTION = style("caution", size=9.5, leftIndent=9, borderPadding=(5, 7, 5, 7), backColor=HexColor(PAPER), spaceAfter=8)
+CAUTION = style(
+    "caution",
+    size=9.5,
+    leftIndent=9,
+    borderPadding=(5, 7, 5, 7),
+    backColor=HexColor(PAPER),
+    spaceBefore=9,
+    spaceAfter=8,
+)
 
 
 def escape(text: str) -> str:

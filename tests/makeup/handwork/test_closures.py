@@ -59,10 +59,16 @@ def test_holes_lie_on_the_front_that_laps_over_buttons_on_the_other(name: str, h
     found = fastened(name, Fastenings(), hand)
     other = Hand.LEFT if hand is Hand.RIGHT else Hand.RIGHT
     assert {piece.rsplit(".", 1)[1] for piece in holes(found).values()} == {hand.value}
-    buttons = [c for c in found.closures if c.name.startswith("button-")]
     worked = [c for c in found.closures if c.kind is ClosureKind.WORKED_HOLE]
-    assert {c.piece for c in buttons} == {f"front.{other}"}
+    buttons = [c for c in found.closures if c.kind is ClosureKind.BUTTON and c.piece == f"front.{other}"]
     assert len(buttons) == len(worked)
+    # centre front on centre front, with the cloth's right side up on both: a hole lies over its button
+    centre = {h: found.piece(f"front.{h}").piece.edge("centre-front").path.start.x for h in (hand, other)}
+    for hole, button in zip(worked, buttons, strict=True):
+        assert hole.at is not None
+        assert button.at is not None
+        assert hole.at.x - centre[hand] == pytest.approx(button.at.x - centre[other])
+        assert hole.at.y == pytest.approx(button.at.y)
 
 
 @pytest.mark.parametrize("name", ["side-panel", "peaked-double", FOLDED])
@@ -107,6 +113,17 @@ def test_of_two_columns_the_twin_lies_as_far_behind_the_centre_front():
         button, twin = front.mark(f"button-{number}"), front.mark(f"twin-button-{number}")
         middle = button.between(twin, 0.5)
         assert (centre.at(centre.nearest(middle)) - middle).length < 0.01
+
+
+@pytest.mark.parametrize(("name", "rows"), [("peaked-double", 3), ("crossed", 2)])
+def test_of_two_columns_both_are_seen_and_a_button_inside_holds_the_under_front(name: str, rows: int):
+    # two columns of so many rows are seen (a double-breasted coat is named by them: three rows, six buttons); the
+    # button inside is from memory
+    closures = fastened(name, Fastenings()).closures
+    assert len([c for c in closures if c.kind is ClosureKind.BUTTON]) == 2 * rows
+    inner = [c for c in closures if c.kind is ClosureKind.INNER_BUTTON]
+    assert [c.piece for c in inner] == ["front.left"]
+    assert not [c for c in fastened("side-panel", Fastenings()).closures if c.kind is ClosureKind.INNER_BUTTON]
 
 
 def test_buttons_are_set_where_the_commission_says():

@@ -193,8 +193,8 @@ JACKET: tuple[Task, ...] = (
     ),
     Task(
         "tape the roll line and pad the lapels",
-        "Sew a tape along the roll line, a little shorter than the line where the bust needs it held in. Pad-"
-        " stitch the lapel over the fingers so that it rolls by itself, the stitches hardly touching the right"
+        "Sew a tape along the roll line, a little shorter than the line where the bust needs it held in."
+        " Pad-stitch the lapel over the fingers so that it rolls by itself, the stitches hardly touching the right"
         " side.",
         ("set the interlining", "cut the stays"),
         (Part.STAY,),
@@ -537,7 +537,8 @@ JACKET: tuple[Task, ...] = (
     Task(
         "sew on the buttons",
         "Close the front bar on bar, mark the buttons through the holes, and sew them on with a stem as high as the"
-        " cloth is thick; a small button inside takes the strain.",
+        " cloth is thick; a small button inside takes the strain. Of fronts that lie far over one another a button on"
+        " the inside of the upper one holds the under one's edge.",
         ("work the buttonholes", "open the facing behind the buttonholes", "line the jacket", "cover the buttons"),
         pieces=("front",),
         when=_buttons,

@@ -25,6 +25,7 @@ _EACH = {
     ClosureKind.BOUND_HOLE: "buttonhole",
     ClosureKind.BUTTON: "button",
     ClosureKind.COVERED_BUTTON: "button",
+    ClosureKind.INNER_BUTTON: "button",
     ClosureKind.HOOK: "hook",
     ClosureKind.HOOK_AND_BAR: "hook",
     ClosureKind.SNAP: "snap",
