@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from settwright.commission.design import Closing, FrontStyle, JacketDesign, SleeveCut
+from settwright.commission.design import BodyCut, Closing, FrontStyle, JacketDesign, SleeveCut
 from settwright.commission.inside import Inside
 from settwright.makeup.inside import with_inside
 from settwright.pattern import Draft, Layer, Piece
@@ -18,6 +18,11 @@ BESIDES = (  # of interest to what lies inside, and not on the list of cuts
         "shawl-split-facing",
         "Shawl, its facing in two parts",
         replace(PLAIN, front_style=FrontStyle.SHAWL, closing=Closing.DOUBLE, buttons=2, facing_split=60.0),
+    ),
+    jacket(
+        "sleeve-kimono-princess",
+        "Kimono with princess seams",
+        replace(PLAIN, body_cut=BodyCut.PRINCESS_SHOULDER, sleeve_cut=SleeveCut.KIMONO),
     ),
     jacket("sleeve-raglan-side-panel", "Raglan on a side panel", replace(PLAIN, sleeve_cut=SleeveCut.RAGLAN)),
 )

@@ -28,6 +28,7 @@ JUMP = 10.0  # ease in length, in the jump pleat
 HEM_UP = FELLED - JUMP  # the lining's hem line lies so far above the shell's
 FREE = 50.0  # facing and lining are sewn down to here above the hem; below it the lining is felled with its hem
 HALF = 60.0  # a half lining's back ends so far below the armhole
+_OF_A_KIMONO = {"overarm", "sleeve-underarm"}  # seams of the sleeve: what meets them stays where it is
 _TUCK_TO = 0.4  # of the way from the dart's pivot to the facing: where the bust's tuck runs out
 _LEAST_TUCK = 2.0
 
@@ -201,12 +202,12 @@ def with_ease(piece: Piece) -> Piece:
     for index, edge in enumerate(piece.edges):
         before, after = piece.edges[index - 1], piece.edges[(index + 1) % count]
         ends = (_end(edge.start, before), _end(edge.end, after))
-        if edge.name in SEAM_EDGES and "sleeve-underarm" not in (before.name, after.name):
+        if edge.name in SEAM_EDGES and not {before.name, after.name} & _OF_A_KIMONO:
             chord = edge.path.end - edge.path.start
             kept[edge.name] = Kept(chord.unit.right * EASE, *ends)
         elif edge.name in ("centre-back", "facing", *SEAM_EDGES):
             kept[edge.name] = Kept(ORIGIN, *ends)
-        elif edge.name in ("overarm", "sleeve-underarm"):
+        elif edge.name in _OF_A_KIMONO:
             kept[edge.name] = Kept(ORIGIN, *(-HEM_UP if n.name == "sleeve-hem" else 0.0 for n in (before, after)))
     return recut(piece, kept, by_height=("armhole",))
 
