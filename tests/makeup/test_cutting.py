@@ -178,3 +178,22 @@ def test_any_star_shaped_outline(radii: list[float], widths: list[float], finish
     assert polygon(outline).is_valid
     assert polygon(outline).buffer(0.01).contains(polygon(seam_polygon(piece)))
     assert falls_short(piece, allowances, Stage.BEFORE_FITTING, outline) < 0.03
+
+
+def test_a_hollow_corner_between_two_widths_closes():
+    """Front and facing cut in one meet so at the neck: the slope between their allowances crosses itself there."""
+    piece = straight_piece(
+        "r",
+        (
+            ("a", "s/t", -36.087, 373.573),
+            ("b", "t/u", -80.757, 351.109),
+            ("c", "u/v", -197.842, 324.818),
+            ("d", "v/w", -190.0, 0.0),
+            ("e", "w/s", -30.0, 0.0),
+        ),
+    )
+    widths = {"a": 25.0, "b": 30.0, "c": 25.0, "d": 60.0, "e": 25.0}
+    allowances = tuple(Allowance(name, width, width) for name, width in widths.items())
+    outline = polygon(cutting_line(piece, allowances, Stage.BEFORE_FITTING))
+    assert outline.is_valid
+    assert outline.covers(polygon(seam_polygon(piece)).buffer(24.9, join_style="mitre", mitre_limit=1.0))

@@ -45,7 +45,7 @@ def cutting_line(piece: Piece, allowances: Sequence[Allowance], stage: Stage) ->
     for run, before, after in zip(runs, (corners[-1], *corners[:-1]), corners, strict=True):
         if run.width > 0:
             parts += _strip(run, before.start_of_next, after.end_of_last)
-    parts += [_polygon(fill) for corner in corners for fill in corner.fills]
+    parts += [_uncrossed(_polygon(fill)) for corner in corners for fill in corner.fills]
     return counter_clockwise(_outline(parts))
 
 
@@ -379,12 +379,16 @@ def _reflected(p: Point, on: Point, along: Point) -> Point:
 
 def _strip(run: _Run, start: _Cap, end: _Cap) -> list[BaseGeometry]:
     outer = run.outer_between(start.place, max(end.place, start.place))
-    strip = _polygon([*run.points, *end.way, *reversed(outer), *reversed(start.way)])
-    parts: list[BaseGeometry] = [strip if strip.is_valid else strip.buffer(0.0)]
+    parts = [_uncrossed(_polygon([*run.points, *end.way, *reversed(outer), *reversed(start.way)]))]
     if run.turns_back:  # between the ends and the first loop something may be wanting
         for (p, v), (q, w) in itertools.pairwise(run.rungs):
             parts += [_polygon([p, q, w]), _polygon([p, w, v])]
     return parts
+
+
+def _uncrossed(part: Polygon) -> BaseGeometry:
+    """Returns a part whose sides don't cross: in a hollow corner, two strips' ends may."""
+    return part if part.is_valid else part.buffer(0.0)
 
 
 def _outline(parts: Sequence[BaseGeometry]) -> list[Point]:
