@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 from pathlib import Path
 
@@ -153,5 +154,5 @@ def test_nothing_holds_the_focus_fast_and_it_goes_in_the_order_of_reading(page: 
         places.append(tuple(place))
     parts = list(dict.fromkeys(part for part, _, _ in places if part))
     assert parts == ["head", "ticket", "picture", "reckoning"]
-    changes = sum(a[0] != b[0] for a, b in zip(places, places[1:], strict=False))
+    changes = sum(a[0] != b[0] for a, b in itertools.pairwise(places))
     assert changes <= len(parts), "no part is left and come back to"

@@ -17,7 +17,8 @@ LEAST = 24  # CSS pixels
 # the pieces on the picture, whose size is the garment's and which zooming makes larger
 _SMALL = """
 (least) => {
-  const targets = [...document.querySelectorAll("a[href], button, input, select, textarea, summary, label, [role=button]")]
+  const kinds = "a[href], button, input, select, textarea, summary, label, [role=button]";
+  const targets = [...document.querySelectorAll(kinds)]
     .filter((one) => one.checkVisibility?.({ visibilityProperty: true }) && !one.disabled)
     .filter((one) => !one.matches("path.touch"))
     .map((one) => ({ one, box: one.getBoundingClientRect() }))

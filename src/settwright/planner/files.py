@@ -53,8 +53,14 @@ def book_files(plan: Plan, advice: Sequence[Flowable] = ()) -> tuple[File, ...]:
     )
 
 
-def sheet_files(plan: Plan) -> tuple[File, ...]:
-    """Returns the pattern at full size: on tiles, on one sheet, and for other programs.
+def usual_page(units: Units) -> str:
+    """Returns the paper that lies in the printer where people measure in these units."""
+    return "A4" if units is Units.CM else "Letter"
+
+
+def sheet_files(plan: Plan, pages: Sequence[str] = ()) -> tuple[File, ...]:
+    """Returns the pattern at full size: on tiles of each paper asked for (the usual one where none is), on one sheet,
+    and for other programs.
 
     What is cut after the fitting is left out.
     """
@@ -68,9 +74,11 @@ def sheet_files(plan: Plan) -> tuple[File, ...]:
         stage=plan.commission.choices.stage,
         templates=templates_of(plan.made_up),
     )
-    page = "A4" if units is Units.CM else "Letter"
     return (
-        File(f"sheets-{page}.pdf", f"the pattern at full size on {page} tiles", tile_sheets(pattern, page)),
+        *(
+            File(f"sheets-{page}.pdf", f"the pattern at full size on {page} tiles", tile_sheets(pattern, page))
+            for page in pages or (usual_page(units),)
+        ),
         File("sheets-large.pdf", "the pattern at full size on one sheet", one_large_sheet(pattern)),
         File("pieces.dxf", "the pieces for other programs, millimetres", write_dxf(pieces, units=units)),
         File("pieces.svg", "the pieces at full size", pieces_svg(pieces).encode()),

@@ -21,6 +21,7 @@ from settwright.pattern import LineKind
 from settwright.plan.cost import reckoned
 from settwright.plan.plan import ClothPlan, Plan
 from settwright.planner.derive import Matched
+from settwright.planner.files import usual_page
 from settwright.units import Units, format_cloth, format_fine, format_length
 from settwright.web.changes import NAME, finding_data
 from settwright.web.handwork import bill_data, hours_said, time_said
@@ -30,6 +31,7 @@ from settwright.workbook.drawing.figure.form import View
 from settwright.workbook.drawing.layout_drawing import on_cloth
 from settwright.workbook.drawing.marks import caption
 from settwright.workbook.drawing.plaid import cloth_colour, woven
+from settwright.workbook.sheets import PAGES
 
 Data = dict[str, Any]
 
@@ -399,10 +401,12 @@ def _difference(what: str, title: str, said: Sequence[str], says: str, same: boo
 
 def files_data(plan: Plan) -> list[Data]:
     """Returns what can be had of a plan, without making it."""
-    page = "A4" if plan.commission.units is Units.CM else "Letter"
     files = [
         ("workbook.pdf", "garment, measurements, layout, seams, order of work", "print"),
-        (f"sheets-{page}.pdf", f"the pattern at full size on {page} tiles", "print"),
+        *(
+            (f"sheets-{page}.pdf", f"the pattern at full size on {page} tiles", "print")
+            for page in sorted(PAGES, key=lambda page: page != usual_page(plan.commission.units))
+        ),
         ("sheets-large.pdf", "the pattern at full size on one sheet", "print"),
         ("garment.svg", "the garment front and back with its bars", "draw"),
         *((f"layout-{c.cloth.name}.svg", f"the cutting layout of the {c.cloth.name}", "draw") for c in plan.cloths),

@@ -378,7 +378,7 @@ def _measured(read: _Read, field: str, value: float) -> str:
         return f"{value:.2f}"
     if value < 10 and field.endswith(("thickness", "pad")):
         return f"{value:g} mm"
-    return format_length(value, read.units)
+    return format_length(value, read.units).replace(".0 cm", " cm")
 
 
 def _says(field: str, value: Any) -> str:

@@ -38,6 +38,7 @@ from settwright.web.lessons import facings_data, lesson_data, measurements_data,
 from settwright.web.picture import picture_data, pieces_data
 from settwright.workbook.book import layout_svg
 from settwright.workbook.drawing.figure.form import View
+from settwright.workbook.sheets import PAGES
 
 Value = TypeVar("Value")
 
@@ -233,7 +234,7 @@ class Table:
         book = book_files(plan)
         desk.look()
         desk.tell("stage", {"plan": key, "stage": "sheets", "says": report.STAGES["sheets"]})
-        return self._files.put(key, (*book, *sheet_files(plan)))
+        return self._files.put(key, (*book, *sheet_files(plan, tuple(PAGES))))
 
     def _laid(self, desk: Desk, key: str, handed: bytes) -> Plan:
         found = self._plans.get(key)

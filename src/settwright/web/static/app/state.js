@@ -406,8 +406,9 @@ export function setLight(wish, keep = true) {
 }
 
 addEventListener("hashchange", () => {
-  const before = place.value.id;
+  const { id: before, tab } = place.value;
   place.value = placeOf(location.hash);
+  if (place.value.id !== before || place.value.tab !== tab) scrollTo(0, 0);
   if (place.value.id !== before) {
     if (place.value.id) void open(place.value.id);
     else {

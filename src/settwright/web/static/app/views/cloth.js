@@ -476,20 +476,22 @@ function recolour(colours, name, to, hex, cloth, path) {
 /** @param {Cloth} cloth @param {string} path @param {import("../types.js").Commission} commission
  * @param {{warp: Written, weft: Written}} ways @param {import("../weave.js").Sett} woven */
 function particulars(cloth, path, commission, ways, woven) {
+  /** @param {string} name */
+  const custom = (name) => customOf(commission, `${path}.${name}`);
   const inches = commission.units === "inches";
   const price = inches || cloth["price_per_yard"] !== undefined ? "price_per_yard" : "price_per_metre";
   const unit = inches ? "in" : "cm";
   void ways;
   return html`<div class="particulars">
     ${written("title", "It is called", cloth, path)}
-    ${written("width", `Width, ${unit}`, cloth, path)}
-    ${written("selvedge", `Each selvedge, ${unit}`, cloth, path)}
+    ${written("width", `Width, ${unit}`, cloth, path, custom("width"))}
+    ${written("selvedge", `Each selvedge, ${unit}`, cloth, path, custom("selvedge"))}
     ${written("length_in_hand", "Length in hand", cloth, path, "still to be bought")}
-    ${written(price, price === "price_per_yard" ? "Price per yard" : "Price per metre", cloth, path)}
-    ${written("thickness", "Thickness", cloth, path, "1 mm")}
-    ${choose("nap", "Nap", cloth, path, [["none", "none"], ["one-way", "one way, smooth downwards"]])}
-    ${choose("weave", "Weave", cloth, path, [["plain", "plain"], ["twill", "twill"], ["satin", "satin"]])}
-    ${choose("faces_alike", "Wrong side may show", cloth, path, [["false", "no"], ["true", "yes"]])}
+    ${written(price, price === "price_per_yard" ? "Price per yard" : "Price per metre", cloth, path, "not known yet")}
+    ${written("thickness", "Thickness", cloth, path, custom("thickness"))}
+    ${choose("nap", "Nap", custom("nap"), cloth, path, [["none", "none"], ["one-way", "one way, smooth downwards"]])}
+    ${choose("weave", "Weave", custom("weave"), cloth, path, [["plain", "plain"], ["twill", "twill"], ["satin", "satin"]])}
+    ${choose("faces_alike", "Wrong side may show", "", cloth, path, [["false", "no"], ["true", "yes"]])}
     ${written("shrinks_in_length", "Shrinks in length, %", cloth, path, "2")}
     ${written("shrinks_in_width", "Shrinks in width, %", cloth, path, "1")}
     ${dominant("dominant_warp", "The eye follows, upright", cloth, path, woven.warp, swatch.value?.said?.warp?.dominant)}
@@ -504,6 +506,14 @@ function written(name, title, cloth, path, custom = "by custom") {
   const field = `${path}.${name}`;
   const value = cloth[name] === undefined || cloth[name] === null ? "" : String(cloth[name]);
   return line(field, title, value, custom, (typed) => (typed ? [{ set: field, to: typed }] : [{ take_out: field }]));
+}
+
+/** Returns what custom gives, as the ticket tells it. @param {import("../types.js").Commission} commission
+ * @param {string} field */
+function customOf(commission, field) {
+  const parts = commission.ticket.flatMap(({ sentences }) => sentences).flatMap((sentence) => sentence.parts);
+  const found = parts.find((part) => typeof part !== "string" && part.field === field);
+  return typeof found === "object" && found.custom ? found.says : "by custom";
 }
 
 /** @param {string} field @param {string} title @param {string} value @param {string} custom
@@ -525,8 +535,9 @@ function line(field, title, value, custom, changes) {
   </div>`;
 }
 
-/** @param {string} name @param {string} title @param {Cloth} cloth @param {string} path @param {[string, string][]} options */
-function choose(name, title, cloth, path, options) {
+/** @param {string} name @param {string} title @param {string} custom @param {Cloth} cloth @param {string} path
+ * @param {[string, string][]} options */
+function choose(name, title, custom, cloth, path, options) {
   const field = `${path}.${name}`;
   const value = cloth[name] === undefined ? "" : String(cloth[name]);
   return html`<div class="particular">
@@ -535,7 +546,7 @@ function choose(name, title, cloth, path, options) {
       const to = /** @type {HTMLSelectElement} */ (event.target).value;
       void state.change([to ? { set: field, to: name === "faces_alike" ? to === "true" : to } : { take_out: field }], field);
     }}>
-      <option value="" ?selected=${value === ""}>by custom</option>
+      <option value="" ?selected=${value === ""}>${custom && !value && custom !== "by custom" ? `${custom}, by custom` : "by custom"}</option>
       ${options.map(([own, says]) => html`<option value=${own} ?selected=${own === value}>${says}</option>`)}
     </select>
     ${fault(field)}

@@ -37,7 +37,11 @@ export function reckoning(commission) {
       ${cell(
         "seams",
         "Worst seam",
-        worst ? set(worst.said) : "every seam meets",
+        worst
+          ? set(worst.said)
+          : state.report.value
+            ? "every seam meets"
+            : html`<span class="soft">${state.working.value?.says ?? "matching the bars"}…</span>`,
         worst?.title ?? "",
         slide ? "moving" : "",
       )}
