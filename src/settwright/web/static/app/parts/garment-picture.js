@@ -26,6 +26,7 @@ import { Looking, makeLookable } from "./looking.js";
  * @property {(piece: string, axis: Axis) => boolean} canSlide
  *
  * @typedef {{piece: string, axis: Axis, by: number, reach: number}} SlideDetail
+ * @typedef {{name: string, outline: string, patches: Patch[]}} SeenPiece  a piece as it is seen at one depth
  */
 
 const MARGIN = 28;
@@ -216,26 +217,31 @@ export class GarmentPicture extends HTMLElement {
     }
   }
 
-  /** Draws what can be touched: each piece once, at its largest patch's depth, and the chalk marks. */
+  /** Draws what can be touched: each piece as one at every depth where it is seen, and the chalk marks. */
   #touchables() {
     const showing = this.#showing;
     const look = this.#look;
     if (!showing || !look) return;
     const { picture, report, label } = showing;
-    const patches = picture.layers.flatMap((layer, depth) =>
-      layer.patches.map((patch, index) => ({ patch, key: `${depth}-${index}` })),
+    const pieces = picture.layers.flatMap(({ patches, outlines }, depth) =>
+      [...new Set(patches.map(({ piece }) => piece))].map((name, index) => ({
+        name,
+        outline: outlines[index] ?? "",
+        patches: patches.filter(({ piece }) => piece === name),
+        key: `${depth}-${index}`,
+      })),
     );
     const first = new Set();
     render(
       html`<svg width=${this.clientWidth} height=${this.clientHeight} role="group" aria-label=${label}>
         <g transform=${String(look)}>
           ${repeat(
-            patches,
+            pieces,
             ({ key }) => key,
-            ({ patch }) => {
-              const isFirst = !first.has(patch.piece);
-              first.add(patch.piece);
-              return this.#touchable(patch, isFirst, report);
+            (seen) => {
+              const isFirst = !first.has(seen.name);
+              first.add(seen.name);
+              return this.#touchable(seen, isFirst, report);
             },
           )}
         </g>
@@ -245,19 +251,28 @@ export class GarmentPicture extends HTMLElement {
     );
   }
 
-  /** @param {Patch} patch @param {boolean} isFirst @param {import("../types.js").Report} report */
-  #touchable(patch, isFirst, report) {
-    const piece = report.pieces[patch.piece];
-    const slides = this.#showing?.canSlide(patch.piece, "upright") || this.#showing?.canSlide(patch.piece, "level");
-    return svg`<path d=${patch.outline} class="touch ${slides ? "slides" : ""}" data-piece=${patch.piece}
+  /** @param {SeenPiece} seen @param {boolean} isFirst @param {import("../types.js").Report} report */
+  #touchable({ name, outline, patches }, isFirst, report) {
+    const piece = report.pieces[name];
+    const slides = this.#showing?.canSlide(name, "upright") || this.#showing?.canSlide(name, "level");
+    const largest = patches.reduce((one, other) => (other.grid.places.length > one.grid.places.length ? other : one));
+    return svg`<path d=${outline} class="touch ${slides ? "slides" : ""}" data-piece=${name}
       tabindex=${isFirst && slides ? 0 : nothing} role=${isFirst && slides ? "button" : nothing}
       aria-roledescription=${isFirst && slides ? "cloth on a piece" : nothing}
       aria-hidden=${isFirst && slides ? nothing : "true"}
-      aria-label=${isFirst && slides ? `${piece?.title ?? patch.piece}${piece?.is_cut ? ", cut already" : ""}. Arrow keys slide the cloth` : nothing}
-      @keydown=${(/** @type {KeyboardEvent} */ event) => this.#keyed(event, patch)}
+      aria-label=${isFirst && slides ? `${piece?.title ?? name}${piece?.is_cut ? ", cut already" : ""}. Arrow keys slide the cloth` : nothing}
+      @keydown=${(/** @type {KeyboardEvent} */ event) => this.#keyed(event, largest)}
       @blur=${() => this.dispatchEvent(new CustomEvent("slide-end"))}
-      @pointerenter=${() => this.dispatchEvent(new CustomEvent("over", { detail: patch.piece }))}
-      @pointerleave=${() => this.dispatchEvent(new CustomEvent("over", { detail: null }))}></path>`;
+      @pointerenter=${() => this.#pointsAt(name)}
+      @pointerleave=${() => this.#pointsAt(null)}></path>`;
+  }
+
+  /** Marks a piece wherever it is seen, as one. @param {string | null} piece */
+  #pointsAt(piece) {
+    for (const path of this.#over.querySelectorAll("path.touch")) {
+      path.toggleAttribute("data-over", path.getAttribute("data-piece") === piece);
+    }
+    this.dispatchEvent(new CustomEvent("over", { detail: piece }));
   }
 
   /** @param {Showing} showing @param {Looking} look */
@@ -309,6 +324,19 @@ export class GarmentPicture extends HTMLElement {
     this.dispatchEvent(new CustomEvent("seam", { detail: join }));
   }
 
+  /** Returns a piece's patch under a pointer, the nearest to the looker. @param {string} piece @param {PointerEvent} event */
+  #patchAt(piece, event) {
+    const { left, top } = this.getBoundingClientRect();
+    const look = this.#look;
+    const patches = this.#showing?.picture.layers.flatMap((layer) => layer.patches).filter((one) => one.piece === piece) ?? [];
+    if (!look) return null;
+    const [x, y] = look.back([event.clientX - left, event.clientY - top]);
+    const pen = /** @type {CanvasRenderingContext2D} */ (this.#ink.getContext("2d"));
+    pen.setTransform(1, 0, 0, 1, 0, 0);
+    const under = patches.findLast(({ outline }) => pen.isPointInPath(new Path2D(outline), x, y));
+    return under ?? patches.at(-1) ?? null;
+  }
+
   /** @param {PointerEvent} event */
   #grip(event) {
     const showing = this.#showing;
@@ -317,9 +345,7 @@ export class GarmentPicture extends HTMLElement {
     if (!showing?.slides || !piece || !this.#look) return null;
     const { left, top } = this.getBoundingClientRect();
     const [x, y] = this.#look.back([event.clientX - left, event.clientY - top]);
-    const patch = showing.picture.layers
-      .flatMap((layer) => layer.patches)
-      .find((one) => one.piece === piece && one.outline === target.getAttribute("d"));
+    const patch = this.#patchAt(piece, event);
     if (!patch) return null;
     if (!showing.canSlide(piece, "upright") && !showing.canSlide(piece, "level")) return null;
     const turn = turning(patch.grid, x, y);

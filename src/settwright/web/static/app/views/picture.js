@@ -24,6 +24,9 @@ const PARTS = /** @type {const} */ ({
 });
 /** @typedef {keyof typeof PARTS} Part */
 
+/** What a view is called in a sentence. @type {Record<string, string>} */
+const SIDES = { left: "left side", right: "right side" };
+
 const view = signal("front");
 const moves = signal(false); // one finger moves the picture instead of the cloth
 const chalk = signal(true);
@@ -151,7 +154,7 @@ const lastPicture = new Map();
 function garment(report, commission, isTried = false) {
   const from = report.views.includes(view.value) ? view.value : (report.views[0] ?? "front");
   const picture = pictureOf(report.key, report) ?? (isTried ? null : lastPicture.get(from)?.found);
-  if (!picture) return html`<p class="waiting-note" role="status">Drawing the ${from}…</p>`;
+  if (!picture) return html`<p class="waiting-note" role="status">Drawing the ${SIDES[from] ?? from}…</p>`;
   const slide = isTried ? null : sliding.sliding.value;
   /** @type {import("../parts/garment-picture.js").Showing} */
   const showing = {
@@ -163,12 +166,12 @@ function garment(report, commission, isTried = false) {
     chalk: chalk.value,
     lit: litSeam.value,
     slides: !moves.value && !isTried && !state.tried.value,
-    label: `The garment, ${from}${isTried ? ", as tried" : ""}`,
+    label: `The garment, ${SIDES[from] ?? from}${isTried ? ", as tried" : ""}`,
     canSlide: (piece, axis) => sliding.canSlide(report, piece, axis),
   };
   return html`<garment-picture
     tabindex="0"
-    aria-label="Picture of the ${from}. Plus and minus change its size, arrow keys move it, Tab goes to the pieces."
+    aria-label="Picture of the ${SIDES[from] ?? from}. Plus and minus change its size, arrow keys move it, Tab goes to the pieces."
     role="group"
     class=${slide ? "sliding" : ""}
     .showing=${showing}
