@@ -14,6 +14,7 @@ from settwright.cloth import Cloth
 from settwright.findings import Refusal, Weight
 from settwright.geometry import Point
 from settwright.makeup.model import JoinSide, MadeUp, SewnPair
+from settwright.units import Units
 from tests.bars.toys import instances, jacket, strip
 from tests.cloth.toy_setts import EVEN, PLAIN, UNEVEN, bars, cloth
 
@@ -129,12 +130,18 @@ def test_contradicting_pins_are_told_with_the_seam_that_they_break() -> None:
     told = [f for f in match.findings if f.weight is Weight.CAUTION]
     assert any(f.where == "side-front.right" and "30.0 mm" in f.what and "side hem" in f.what for f in told)
     assert abs(drift_at(match, "side-front.right").worst_level - 30.0) <= 0.01
+    in_inches = match_bars(jacket(), cloth(), pins=pins, units=Units.INCHES)
+    (told,) = (f for f in in_inches.findings if f.where == "side-front.right" and f.weight is Weight.CAUTION)
+    assert "1 3/16 in" in told.what  # 30 mm to the nearest 32nd (arithmetic)
+    assert " mm" not in told.what
 
 
 def test_two_pins_that_tear_one_piece_apart_are_refused() -> None:
     pins = [Pin("front.right", Point(0.0, 0.0), Axis.LEVEL, place) for place in (10.0, 14.0)]
     with pytest.raises(Refusal, match=r"apart by 4.0 mm"):
         match_bars(jacket(), cloth(), pins=pins)
+    with pytest.raises(Refusal, match=r"apart by 5/32 in"):
+        match_bars(jacket(), cloth(), pins=pins, units=Units.INCHES)
 
 
 def test_a_pin_on_an_unknown_piece_is_refused_with_the_names() -> None:

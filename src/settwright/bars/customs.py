@@ -152,7 +152,9 @@ CUSTOMS: tuple[Custom, ...] = (
     Custom("welt", ON, ON, ALWAYS, 50, first="front-end", level_at="front-end", upright_at="front-end"),
     *(Custom(vent, ON, ON, ALWAYS, 60, hard=True, first="hem") for vent in ("back-vent", "side-vent", "skirt-vent")),
     Custom("sleeve-vent", ON, NONE, IF_POSSIBLE, 12, first="hem"),
-    Custom("pleat", ON, ON, IF_POSSIBLE, 40, first="hem"),
+    # folds that are seen side by side lie on the same bar, those that meet behind mirror
+    Custom("pleats-at-side", ON, ON, ALWAYS, 60, hard=True, first="hem", upright_at="hem"),
+    Custom("pleats-behind", ON, MIRROR, ALWAYS, 60, hard=True, first="hem"),
     Custom("buttonhole-patch", ON, ON, IF_POSSIBLE, 20),
     Custom("covered-button", ON, ON, IF_POSSIBLE, 10),
     # sections: the body goes on above them where nothing is taken in between
@@ -186,6 +188,9 @@ CUSTOMS: tuple[Custom, ...] = (
     Custom("facing-neck", NONE, NONE, HIDDEN, 0),
     Custom("facing-shoulder", NONE, NONE, HIDDEN, 0),
 )
+
+# A seam that lies hidden where a pleat turns back: its pieces' folds are matched instead.
+BEHIND_A_PLEAT = Custom("behind a pleat", ON, NONE, LET_GO, 2)
 
 # A right and a left half are cut alike, and a whole piece reads alike from its middle outwards.
 PAIR = Custom("pair", ON, MIRROR, ALWAYS, 100, hard=True)

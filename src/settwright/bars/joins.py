@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from settwright.bars.customs import CUSTOMS, PAIR, PAIR_EDGES, WORDS, Custom, custom_of
+from settwright.bars.customs import BEHIND_A_PLEAT, CUSTOMS, PAIR, PAIR_EDGES, WORDS, Custom, custom_of
 from settwright.bars.model import Axis, Importance, Join, Mode, Sample, Wish
 from settwright.cloth import Bar, Cloth
 from settwright.cloth.dominance import warp_dominance, weft_dominance
@@ -45,6 +45,8 @@ def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Impo
             continue  # warp against weft: no bar goes on
         if custom.of and base_name(pair.a.piece) != custom.of:
             continue
+        if pair.kind == "seam" and all(_is_pleated(matched[side.piece]) for side in (pair.a, pair.b)):
+            custom = BEHIND_A_PLEAT
         join = join_of(pair, custom, matched[pair.a.piece])
         word = words.get(pair.name, words.get(base_name(pair.name)))
         if word is not None:
@@ -62,6 +64,12 @@ def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Impo
     joins += _pairs(matched)
     order = {id(join): index for index, join in enumerate(joins)}
     return tuple(sorted(joins, key=lambda join: (-join.weight, order[id(join)])))
+
+
+def _is_pleated(piece: CutPiece) -> bool:
+    """Returns whether a piece is laid in pleats from side to side, so that its seams lie hidden in them."""
+    names = (base_name(line.name) for line in piece.piece.lines)
+    return any(name.startswith("pleat-") and name.endswith("-fold") for name in names)
 
 
 def base_name(name: str) -> str:
@@ -345,7 +353,7 @@ def centre_bar(cloth: Cloth) -> tuple[str, float]:
 
 def _centre(piece: CutPiece) -> tuple[Point | None, str]:
     base = base_name(piece.name)
-    if base in ("back", "skirt-back"):
+    if base in ("back", "skirt-back") and not _is_pleated(piece):
         path = piece.piece.edge("centre-back").path
         stop = next((n.at for n in piece.piece.notches if n.edge == "centre-back" and n.name == "blade"), None)
         if stop is None:

@@ -9,10 +9,21 @@ import numpy as np
 
 from settwright.bars.bonds import Fixed
 from settwright.bars.joins import PLAIN_TASTE, Taste, base_name, joins_of, whole_join, wishes_of
-from settwright.bars.model import Axis, Importance, Join, Match, Mode, Order, Orientation, Phase, Pin, Wish
-from settwright.bars.objective import MICRON, SCALE, Lying, Problem, microns, phase_for, problem_of, wrapped
+from settwright.bars.model import Axis, Drift, Importance, Join, Match, Mode, Order, Orientation, Phase, Pin, Wish
+from settwright.bars.objective import (
+    MICRON,
+    SCALE,
+    Array,
+    JoinCost,
+    Lying,
+    Problem,
+    microns,
+    phase_for,
+    problem_of,
+    wrapped,
+)
 from settwright.bars.report import Laid, cycles_of, drift_of, reasons_of
-from settwright.bars.solver import Baseline, Solution, solve
+from settwright.bars.solver import Baseline, Placing, Solution, solve
 from settwright.bars.traded import trades_of
 from settwright.cloth import Cloth
 from settwright.findings import Finding, Refusal, Weight
@@ -79,13 +90,14 @@ def prepare(
     ways = {way.name: way.orientation for way in lie}
     joins = tuple(_as_they_lie(join, ways) for join in joins_of(made_up, cloth, importance))
     wishes = wishes_of(made_up, cloth, taste) if lie else ()
-    pairs = {pair.name: pair for pair in made_up.sewn}
+    # two garments may each have a seam of one name: jacket and skirt at the waist
+    pairs = {(pair.name, pair.a.piece): pair for pair in made_up.sewn}
     return Prepared(
         cloth=cloth,
         units=units,
         pieces=pieces,
         joins=joins,
-        wholes=tuple(_whole(join, pairs.get(join.name)) for join in joins),
+        wholes=tuple(_whole(join, pairs.get((join.name, join.a))) for join in joins),
         lying=lie,
         problem=problem_of(lie, joins, wishes, cloth),
     )
@@ -114,8 +126,8 @@ def match(
     are to `stay` keep the places that they have in the earlier match.
     Raises Refusal as match_bars does.
     """
-    cloth, lying = prepared.cloth, prepared.lying
-    pins, findings = _checked(pins, prepared.matched, prepared.pieces, cloth, {way.name: way for way in lying})
+    lying = prepared.lying
+    pins, findings = _checked(pins, prepared, {way.name: way for way in lying})
     problem = replace(
         prepared.problem,
         wishes=tuple(wish for wish in prepared.problem.wishes if not _is_settled(wish.wish, pins)),
@@ -189,12 +201,7 @@ def _told(
     phases = tuple(_phase(piece, number, solution, prepared) for piece in prepared.pieces)
     turns = {piece.name: piece.grain_turn for piece in prepared.pieces}
     laid = Laid(cloth, {phase.piece: phase for phase in phases}, turns)
-    drifts = tuple(
-        drift_of(join, whole, colour, laid, prepared.units)
-        for join, whole, colour in zip(
-            joins, prepared.wholes, problem.mean_colours(solution.u, solution.v), strict=True
-        )
-    )
+    drifts = _drifts(prepared, problem, (solution.u, solution.v), laid)
     pinned = {axis: {pin.piece: pin.name for pin in fixed[axis]} for axis in Axis}
     return Match(
         phases=phases,
@@ -207,7 +214,7 @@ def _told(
         findings=(
             *findings,
             *_customs_taken(problem, solution),
-            *_clashes(solution, pins),
+            *_clashes(solution, pins, prepared.units),
             *_uneven(joins, drifts_none=[d.join for d in drifts if d.upright is None], cloth=cloth),
             *_broken(problem, solution, prepared.units),
             *_doubled(problem, solution, cloth),
@@ -243,12 +250,32 @@ def _order(prepared: Prepared, problem: Problem, order: Baseline, turns: Mapping
         for i, name in enumerate(problem.instances)
     }
     laid = Laid(cloth, phases, turns)
-    colours = problem.mean_colours(order.u, order.v)
-    drifts = tuple(
-        drift_of(join, whole, colour, laid, prepared.units)
-        for join, whole, colour in zip(prepared.joins, prepared.wholes, colours, strict=True)
+    return Order(
+        order.name,
+        order.cost / SCALE,
+        tuple(phases.values()),
+        _drifts(prepared, problem, (order.u, order.v), laid),
     )
-    return Order(order.name, order.cost / SCALE, tuple(phases.values()), drifts)
+
+
+def _drifts(prepared: Prepared, problem: Problem, placing: Placing, laid: Laid) -> tuple[Drift, ...]:
+    """Returns how each join comes out at a placing."""
+    return tuple(
+        drift_of(join, whole, colour, laid, prepared.units, doubled=_doubled_bar(problem, cost, placing[0], laid.cloth))
+        for join, whole, colour, cost in zip(
+            prepared.joins, prepared.wholes, problem.mean_colours(*placing), problem.joins, strict=True
+        )
+    )
+
+
+def _doubled_bar(problem: Problem, join: JoinCost, u: Array, cloth: Cloth) -> str | None:
+    """Returns which leading or receding bar stands doubled at a join's named stop: "" for none, None if not asked."""
+    stop = join.doubling
+    if stop is None:
+        return None
+    if not bool(problem.is_doubled(stop, u[join.a], u[join.b])):
+        return ""
+    return cloth.warp.bar_at(((int(u[join.a]) + stop.ax) / MICRON) % cloth.warp.repeat).name
 
 
 def _is_settled(wish: Wish, pins: Sequence[Pin]) -> bool:
@@ -260,14 +287,11 @@ def _is_settled(wish: Wish, pins: Sequence[Pin]) -> bool:
 
 
 def _checked(
-    pins: Sequence[Pin],
-    matched: Sequence[CutPiece],
-    pieces: Sequence[CutPiece],
-    cloth: Cloth,
-    ways: Mapping[str, Lying],
+    pins: Sequence[Pin], prepared: Prepared, ways: Mapping[str, Lying]
 ) -> tuple[tuple[Pin, ...], tuple[Finding, ...]]:
     """Returns the pins that can act, and what to say of the others; raises Refusal for those that can't be."""
-    names, all_names = {piece.name for piece in matched}, {piece.name for piece in pieces}
+    cloth = prepared.cloth
+    names, all_names = set(prepared.problem.instances), {piece.name for piece in prepared.pieces}
     wrong: list[Finding] = []
     notes: list[Finding] = []
     kept: list[Pin] = []
@@ -304,8 +328,8 @@ def _checked(
                         Weight.REFUSED,
                         where,
                         f"the pin at {_said(pin)} and the one at {_said(twin)} pull "
-                        f"{pin.piece.replace('-', ' ').replace('.', ', ')} apart by {abs(miss) / 1000:.1f} mm in its "
-                        f"{pin.axis} bars.",
+                        f"{pin.piece.replace('-', ' ').replace('.', ', ')} apart by "
+                        f"{format_fine(abs(miss) / MICRON, prepared.units)} in its {pin.axis} bars.",
                         "Take one of them out, or pin one to where the other leaves it.",
                     )
                 )
@@ -347,19 +371,16 @@ def _customs_taken(problem: Problem, solution: Solution) -> list[Finding]:
         miss = int(problem.wish_miss(wish, phases[wish.piece]))
         if miss <= microns(HAND) and wish.wish.reason not in told:
             told.add(wish.wish.reason)
-            reason = wish.wish.reason
-            findings.append(
-                Finding(
-                    Weight.DEFAULT,
-                    wish.wish.piece,
-                    f"{reason[0].upper()}{reason[1:]}, as custom has it.",
-                    "Pin another bar there if you want it otherwise.",
-                )
-            )
+            said = f"{wish.wish.reason[0].upper()}{wish.wish.reason[1:]}"
+            if wish.wish.off:
+                findings.append(Finding(Weight.NOTE, wish.wish.piece, f"{said}, as you asked."))
+                continue
+            remedy = "Pin another bar there if you want it otherwise."
+            findings.append(Finding(Weight.DEFAULT, wish.wish.piece, f"{said}, as custom has it.", remedy))
     return findings
 
 
-def _clashes(solution: Solution, pins: Sequence[Pin]) -> list[Finding]:
+def _clashes(solution: Solution, pins: Sequence[Pin], units: Units) -> list[Finding]:
     findings: list[Finding] = []
     for axis, clash in solution.clashes:
         join = clash.join.join
@@ -369,7 +390,7 @@ def _clashes(solution: Solution, pins: Sequence[Pin]) -> list[Finding]:
             what += f" and the pins at {pinned}" if pinned else ""
             findings.append(Finding(Weight.NOTE, join.name, f"{what} settle them differently."))
         else:
-            what = f"the {axis} bars can't meet here: they miss by {abs(clash.miss) / 1000:.1f} mm"
+            what = f"the {axis} bars can't meet here: they miss by {format_fine(abs(clash.miss) / MICRON, units)}"
             what += f", because of the pins at {pinned}." if pinned else ", because stronger joins settle both pieces."
             remedy = "Take out one of the pins or say that this seam may go." if pinned else ""
             findings.append(Finding(Weight.CAUTION, join.name, what, remedy))
@@ -392,10 +413,9 @@ def _uneven(joins: Sequence[Join], drifts_none: Sequence[str], cloth: Cloth) -> 
 def _doubled(problem: Problem, solution: Solution, cloth: Cloth) -> list[Finding]:
     findings: list[Finding] = []
     for join in problem.joins:
-        stop, u = join.doubling, solution.u
-        if stop is not None and bool(problem.is_doubled(stop, u[join.a], u[join.b])):
-            bar = cloth.warp.bar_at(((int(u[join.a]) + stop.ax) / MICRON) % cloth.warp.repeat)
-            what = f"{bar.name} stands doubled at the {join.join.named.replace('-', ' ')}."
+        bar = _doubled_bar(problem, join, solution.u, cloth)
+        if bar:
+            what = f"{bar} stands doubled at the {join.join.named.replace('-', ' ')}."
             findings.append(Finding(Weight.NOTE, join.join.name, what, "Pin another bar, or let this seam go."))
     return findings
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -75,8 +75,13 @@ def half_range(found: Misses, repeat: float) -> float:
     return (max(unwrapped) - min(unwrapped)) / 2
 
 
-def drift_of(join: Join, whole: Join | None, colour: float, laid: Laid, units: Units) -> Drift:
-    """Returns how a join came out; `whole` is the same join over its whole seam, where that is longer."""
+def drift_of(
+    join: Join, whole: Join | None, colour: float, laid: Laid, units: Units, *, doubled: str | None = None
+) -> Drift:
+    """Returns how a join came out; `whole` is the same join over its whole seam, where that is longer.
+
+    `doubled` is the leading or receding bar that stands doubled at the named stop; "" for none, None if not asked.
+    """
     cloth = laid.cloth
     level = misses(join, Axis.LEVEL, laid)
     upright = misses(join, Axis.UPRIGHT, laid)
@@ -92,6 +97,8 @@ def drift_of(join: Join, whole: Join | None, colour: float, laid: Laid, units: U
             said.append(f"the {axis} bars can't mirror each other in an uneven sett")
             continue
         said.append(_sentence(axis, mode, join, found, units))
+        if axis is Axis.UPRIGHT:
+            said[-1] += _where_it_counts(join, found, doubled, units)
         beyond = misses(whole, axis, laid) if whole is not None else None
         if whole is not None and beyond is not None:
             said[-1] += _beyond(whole, beyond, max(HAND, *map(abs, found)), units)
@@ -125,7 +132,35 @@ def _sentence(axis: Axis, mode: Mode, join: Join, found: Misses, units: Units) -
         return f"{close} from {_words(join.stretch[0])} to {_words(join.stretch[1])}"
     start, end = _near(join, first, units), _near(join, last, units)
     where = f"from {start} to {end}" if last - first >= 2 and start != end else f"only near {start}"
-    return f"{close} {where}, and miss by up to {_small(sizes[worst], units)} at {_near(join, worst, units)}"
+    return f"{close} {where}{_to_both_sides(join, sizes, (first, last), units)}"
+
+
+def _to_both_sides(join: Join, sizes: Sequence[float], run: tuple[int, int], units: Units) -> str:
+    """Returns what happens to each side of the run within which bars meet: above and below it, on an upright seam."""
+    parts = [(0, run[0]), (run[1] + 1, len(sizes))]
+    worst = [max(range(*part), key=lambda k: sizes[k]) if part[0] < part[1] else None for part in parts]
+    told = [k for k in worst if k is not None and sizes[k] > HAND + 1e-9]
+    if len(told) < 2:
+        return "".join(f", and miss by up to {_small(sizes[k], units)} at {_near(join, k, units)}" for k in told)
+    rise = join.samples[-1].a - join.samples[0].a
+    if abs(rise.y) > abs(rise.x):
+        ways = ("below", "above") if rise.y > 0 else ("above", "below")
+    else:
+        ways = tuple(f"towards {_words(stop)}" for stop in join.stretch)
+    misses_by = [
+        f"{way} by up to {_small(sizes[k], units)} at {_near(join, k, units)}"
+        for way, k in zip(ways, told, strict=True)
+    ]
+    return f", and miss {', '.join(misses_by)}"
+
+
+def _where_it_counts(join: Join, found: Misses, doubled: str | None, units: Units) -> str:
+    """Returns what was chosen at the named stop of a seam whose sequence doesn't go on there."""
+    at = dict(join.stops).get(join.named)
+    if at is None or doubled is None or abs(found[at]) <= HAND + 1e-9:
+        return ""
+    bar = f"{doubled} stands doubled" if doubled else "no leading bar stands doubled"
+    return f"; at {_words(join.named)}, where it counts most, by {_small(abs(found[at]), units)}, and {bar} there"
 
 
 def _beyond(whole: Join, found: Misses, already: float, units: Units) -> str:
@@ -178,8 +213,14 @@ def _length(length: float, units: Units) -> str:
     )
 
 
+_ENDS = {"outer": "outer end", "inner": "inner end", "left": "left edge", "right": "right edge"}
+
+
 def _words(stop: str) -> str:
-    return "the " + stop.replace("-", " ")
+    """Returns a stop in words; both legs of a dart lie at one place once it is sewn."""
+    if "dart" in stop and stop.endswith(("-a", "-b")):
+        stop = stop[:-2]
+    return "the " + _ENDS.get(stop, stop).replace("-", " ")
 
 
 def cycles_of(problem: Problem) -> tuple[Cycle, ...]:

@@ -306,7 +306,7 @@ PIECES: tuple[PieceName, ...] = tuple(_read(_TABLE))
 _ACROSS = """
     centre-back centre-back-lower under-collar-centre-back facing-centre-back stand-collar-centre-back
     stand-collar-facing-centre-back closing closing-lower skirt-centre-back top-centre-back back-vent skirt-vent
-    trousers-crotch trousers-seat trousers-band-centre-back
+    pleats-behind trousers-crotch trousers-seat trousers-band-centre-back
 """
 _HANDED = """
     side-back side-back-lower side-front side-front-lower side side-2 side-lower
@@ -325,7 +325,7 @@ _HANDED = """
     facing-neckline-sleeve facing-collar-front facing-shoulder
     collar-on-back flap welt patch-pocket jacket-over-skirt-front jacket-over-skirt-back
     jacket-over-trousers-front jacket-over-trousers-back
-    skirt-side top-side-upper top-side-lower top-shoulder
+    skirt-side pleats-at-side top-side-upper top-side-lower top-shoulder
     trousers-side trousers-inseam trousers-waist-front-# trousers-waist-back-# trousers-pocket
     pocket-mouth pocket-side fly-facing fly-placket fly-shield
 """

@@ -12,7 +12,7 @@ from settwright.geometry import Path, Point, Transform
 from settwright.pattern.drafts.pleats import Pleats, plan_pleats
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.skirt_waist import SHORT, Stretch, Waist
-from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece
+from settwright.pattern.piece import Cut, Edge, Line, LineKind, Meeting, Notch, Piece, Side, Touch
 
 WIDEST = 1380.0  # of the front: what most cloths give; the side seam, hidden in a pleat, moves forward for it
 
@@ -81,6 +81,16 @@ def _waist_path(skirt: Pleated, start: float, end: float) -> Path:
         return Path.line(a, d)
     middle = Point((a.x + d.x) / 2, a.y)
     return Path.curve(a, a.between(middle, 2 / 3), d.between(middle, 2 / 3), d)
+
+
+def pleat_touches(skirt: Pleated) -> tuple[Touch, ...]:
+    """Returns where folds of two pieces are seen side by side: over the side seam, and the last two behind."""
+    last = Side("skirt-back", _stop(skirt.pleats.folds - 1, "fold"))
+    before, behind = (_stop(skirt.side + k, "fold") for k in (0, 1))
+    return (
+        Touch("pleats-at-side", Meeting.LAP, Side("skirt-front", before), Side("skirt-back", behind), ("waist", "hem")),
+        Touch("pleats-behind", Meeting.LAP, last, last, ("waist", "hem"), across=True),
+    )
 
 
 def _pleat_lines(skirt: Pleated, numbers: range, bounds: tuple[float, float]) -> list[Line]:

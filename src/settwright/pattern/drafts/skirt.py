@@ -13,7 +13,7 @@ from settwright.commission.design import SkirtCut, SkirtDesign, WaistFinish
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform
 from settwright.pattern.drafts.bending import root
-from settwright.pattern.drafts.pleated import lay_pleats, pleated_back, pleated_front, pleated_waist
+from settwright.pattern.drafts.pleated import lay_pleats, pleat_touches, pleated_back, pleated_front, pleated_waist
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.skirt_panel import LEAST_DART, DartPlan, Panel, Profile, draw_panel
 from settwright.pattern.drafts.skirt_top import draft_top, known_of_the_top, with_top_darts
@@ -37,11 +37,12 @@ def draft_skirt(body: Body, design: SkirtDesign, jacket_hem_drop: float | None) 
     _reckon_girths(r, design)
     if design.cut is SkirtCut.PLEATED:
         _check(r, body, design)
-        pieces, waist = _pleated_pieces(r, design, jacket_hem_drop)
+        pieces, waist, pleats = _pleated_pieces(r, design, jacket_hem_drop)
     else:
         _reckon_panels(r, design)
         _check(r, body, design)
         pieces, waist = _panel_pieces(r, design, jacket_hem_drop)
+        pleats = ()
     if design.waist_finish is WaistFinish.BODICE_TOP:
         waist, pieces = with_top_darts(waist, pieces)
         finish, top_seams = draft_top(r, waist)
@@ -53,7 +54,7 @@ def draft_skirt(body: Body, design: SkirtDesign, jacket_hem_drop: float | None) 
         name="skirt",
         pieces=(*pieces, *finish),
         seams=(*_length_seams(pieces[1]), *waist_seams),
-        touches=_touches(pieces[1]),
+        touches=(*pleats, *_touches(pieces[1])),
         record=r.steps,
         levels=(("waist", height), ("hip", height - r["waist to hip"]), ("hem", height - r["length"])),
     )
@@ -97,15 +98,17 @@ def _panel_pieces(r: Recorder, design: SkirtDesign, jacket_hem_drop: float | Non
     return pieces, _waist(front, back)
 
 
-def _pleated_pieces(r: Recorder, design: SkirtDesign, jacket_hem_drop: float | None) -> tuple[tuple[Piece, ...], Waist]:
-    """Returns front and back of a pleated skirt, and its waist."""
+def _pleated_pieces(
+    r: Recorder, design: SkirtDesign, jacket_hem_drop: float | None
+) -> tuple[tuple[Piece, ...], Waist, tuple[Touch, ...]]:
+    """Returns front and back of a pleated skirt, its waist, and where folds of two pieces are seen side by side."""
     skirt = lay_pleats(r)
     has_ribbon = design.waist_finish is WaistFinish.RIBBON
     pieces = (
         pleated_front(skirt, _jacket_hem(jacket_hem_drop, "centre-front", -HANG)).unfolded("centre-front").on_grain(),
         pleated_back(skirt, r["zip length"], _jacket_hem(jacket_hem_drop, "centre-back", HANG), has_ribbon).on_grain(),
     )
-    return pieces, pleated_waist(skirt)
+    return pieces, pleated_waist(skirt), pleat_touches(skirt)
 
 
 def _known(body: Body, design: SkirtDesign) -> dict[str, float]:
