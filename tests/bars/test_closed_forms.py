@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
 
-from settwright.bars import Match, match_bars, wrap
+from settwright.bars import Axis, Importance, Join, Match, Mode, Sample, match_bars, wrap
 from settwright.bars.match import Prepared, prepare
 from settwright.bars.match import match as match_prepared
+from settwright.bars.objective import SCALE, Lying, problem_of
+from settwright.bars.solver import solve
 from settwright.geometry import Point
 from settwright.makeup.model import CutPiece, JoinSide, MadeUp, SewnPair
 from settwright.pattern import Cut
 from tests.bars.toys import instances, strip
-from tests.cloth.toy_setts import UNEVEN, cloth
+from tests.cloth.toy_setts import EVEN, UNEVEN, cloth
 
 HEIGHT = 400.0
 
@@ -92,3 +96,28 @@ def test_the_same_body_scaled_with_its_cloth_misses_in_proportion() -> None:
     for one, two in zip(small.drifts, large.drifts, strict=True):
         assert two.floor == pytest.approx(2 * one.floor, abs=0.01)
     assert [d.join for d in small.drifts] == [d.join for d in large.drifts]
+
+
+def on_the_bias(turn_a: float, turn_b: float, upright: Mode) -> tuple[int, float]:
+    """Returns the cost of two strips cut at these angles to the grain and joined by a straight seam, and by how many
+    mm the upright bars part along it."""
+    samples = tuple(Sample(Point(30.0, 8.0 * k), Point(-30.0, 8.0 * k), 1 / 26) for k in range(26))
+    join = Join("seam", "seam", "a", "r", "b", "l", Mode.CONTINUE, upright, ("hem", "top"), False,
+                Importance.ALWAYS, 1.0, 0.0, samples)  # fmt: skip
+    problem = problem_of([Lying("a", turn_a), Lying("b", turn_b)], [join], (), cloth(EVEN, EVEN))
+    offsets = problem.joins[0].upright
+    assert offsets is not None
+    found = solve(problem, dict.fromkeys(Axis, ()))
+    return found.cost, (int(offsets.offsets.max()) - int(offsets.offsets.min())) / 1000
+
+
+def test_two_pieces_on_the_same_bias_go_on_and_on_opposite_ones_make_chevrons() -> None:
+    # plane geometry: a point y up the seam lies y·cos 45° up and y·sin 45° across the cloth, to either side
+    turn = math.pi / 4
+    for meeting in ((turn, turn, Mode.CONTINUE), (turn, -turn, Mode.MIRROR), (0.0, 0.0, Mode.CONTINUE)):
+        cost, parts = on_the_bias(*meeting)
+        assert cost <= 0.01 * SCALE  # lengths are whole micrometres
+        assert parts <= 0.002
+    cost, parts = on_the_bias(turn, -turn, Mode.CONTINUE)
+    assert cost > SCALE
+    assert parts == pytest.approx(2 * 200.0 * math.sin(turn), abs=0.002)

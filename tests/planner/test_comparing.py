@@ -13,7 +13,15 @@ from settwright.commission.reading import read_commission
 from settwright.makeup.model import CutPiece
 from settwright.plan.plan import Plan
 from settwright.planner.comparing import ways_of
-from settwright.planner.derive import body_of, draft_garments, make_up_garments, pins_of, prepare_bars, shell_of
+from settwright.planner.derive import (
+    body_of,
+    derive_bars,
+    draft_garments,
+    make_up_garments,
+    pins_of,
+    prepare_bars,
+    shell_of,
+)
 from settwright.units import Units, format_cloth
 from settwright.workbook.comparisons import way_row
 
@@ -43,3 +51,14 @@ def test_each_way_that_can_be_gone_is_laid_and_told_in_the_workbook() -> None:
         assert way_row(by_way[way], Units.CM)[3] == format_cloth(length, Units.CM)
     assert by_way[Uneven.OTHER_FACE].lays_in is None
     assert way_row(by_way[Uneven.OTHER_FACE], Units.CM)[3] == "–"
+
+
+def test_a_way_that_is_chosen_says_what_to_mind_and_one_that_cannot_be_gone_why() -> None:
+    asked = SUIT.replace("[choices]", '[choices]\nuneven = "other face"')
+    for text, said in (
+        (asked.replace("faces_alike = false", "faces_alike = true"), "twill's line runs the other way"),
+        (asked, "not done, for the two faces of the cloth aren't alike"),
+    ):
+        commission = read_commission(text, "suit")
+        (told,) = (f.what for f in derive_bars(commission).plan.findings if f.where == "choices.uneven")
+        assert said in told

@@ -58,7 +58,7 @@ def hindrance(cloth: Cloth, way: Uneven) -> str:
     return next((why for is_so, why in against if is_so), "")
 
 
-def _to_mind(cloth: Cloth, way: Uneven) -> str:
+def to_mind(cloth: Cloth, way: Uneven) -> str:
     """Returns what the tailor should mind on a way that can be gone."""
     if way is Uneven.ROUND:
         uneven = cloth.has_upright_bars and not cloth.warp.is_even
@@ -96,7 +96,7 @@ def ways(
             Way(
                 way,
                 True,
-                _to_mind(cloth, way),
+                to_mind(cloth, way),
                 match,
                 _fronts_mirror(match),
                 _misses(match, cloth),
@@ -128,4 +128,4 @@ def _misses(match: Match, cloth: Cloth) -> int:
     return count
 
 
-__all__ = ["LEFT_HALF", "Way", "hindrance", "orientations", "ways"]
+__all__ = ["LEFT_HALF", "Way", "hindrance", "orientations", "to_mind", "ways"]

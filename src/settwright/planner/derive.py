@@ -14,7 +14,7 @@ from settwright.bars.joins import Taste
 from settwright.bars.match import Prepared, beside, prepare
 from settwright.bars.match import match as match_prepared
 from settwright.bars.model import Match, Pin
-from settwright.bars.ways import hindrance, orientations
+from settwright.bars.ways import hindrance, orientations, to_mind
 from settwright.body import Body
 from settwright.body.catalogue import FOR_TROUSERS
 from settwright.body.estimate import complete
@@ -127,7 +127,6 @@ def derive_bars(
         own = match_prepared(prepare_bars(commission, made_up, cloth), pins_of(commission, made_up, cloth), near)
         match = beside(match, own)
     uneven = commission.choices.uneven
-    hindered = hindrance(shell, uneven)
     findings = (
         *commission.findings,
         *body.findings,
@@ -135,7 +134,7 @@ def derive_bars(
         *_of_the_waist(commission, made_up.drafts, shell),
         *hours_findings(made_up, commission.hours),
         *match.findings,
-        *([Finding(Weight.NOTE, "choices.uneven", f"{uneven}: not done, for {hindered}.")] if hindered else ()),
+        *_of_the_halves(shell, uneven),
     )
     return Matched(Plan(commission, body, made_up, match, (), findings), problem, pins)
 
@@ -258,6 +257,16 @@ def body_of(commission: Commission) -> Body:
         body = body.without_guesses_of(FOR_TROUSERS)
     body = for_posture(body, commission.units)
     return replace(body, findings=(*body.findings, *_uneven(body, commission.units)))
+
+
+def _of_the_halves(shell: Cloth, way: Uneven) -> tuple[Finding, ...]:
+    """Returns what hinders the way in which the halves should lie, or what to mind on it."""
+    if way is Uneven.ROUND:
+        return ()
+    hindered = hindrance(shell, way)
+    if hindered:
+        return (Finding(Weight.NOTE, "choices.uneven", f"{way}: not done, for {hindered}."),)
+    return (Finding(Weight.CAUTION, "choices.uneven", f"{way}: {to_mind(shell, way)}."),)
 
 
 def _uneven(body: Body, units: Units) -> list[Finding]:
