@@ -383,6 +383,12 @@ def _check_facing(refuse: Callable[[str, str, str], None], design: JacketDesign)
             else "above its top button a lapel's edge leans outwards: there cloth is wanting, not left over to fold."
         )
         refuse("front_edge", what, f'Choose front_edge = "extended" or "split". {sewn_on[:1].upper()}{sewn_on[1:]}.')
+    if design.front_edge is FrontEdge.TO_NECK and design.sleeve_cut is SleeveCut.RAGLAN:
+        refuse(
+            "front_edge",
+            "a raglan sleeve takes the end of the neck with it: the neck's edge can't be one fold.",
+            f'End the fold at the break point (front_edge = "extended"). {sewn_on[:1].upper()}{sewn_on[1:]}.',
+        )
     if design.front_edge.is_in_one:
         if design.facing_grain is FacingGrain.ACROSS:
             refuse(

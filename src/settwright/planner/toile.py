@@ -28,7 +28,10 @@ def _of_toile(commission: Commission) -> Commission:
                 "Begin a section [cloths.toile] with its width.",
             )
         )
-    jacket = commission.jacket and replace(commission.jacket, front_edge=FrontEdge.SEPARATE)
+    jacket = commission.jacket
+    if jacket is not None and jacket.front_edge is FrontEdge.TO_NECK:
+        jacket = replace(jacket, neck_edge_hollow=0.0)  # the neck's edge is drawn straight, as the garment's is
+    jacket = jacket and replace(jacket, front_edge=FrontEdge.SEPARATE)
     return replace(
         commission,
         title=f"Toile: {commission.title}",

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 from shapely import Polygon, box
 
-from settwright.commission.design import Closing, FrontEdge, JacketDesign
+from settwright.commission.design import Closing, FrontEdge, JacketDesign, SleeveCut
 from settwright.findings import Refusal
 from settwright.geometry import Point, Transform
 from settwright.geometry.tolerances import HAND
@@ -234,7 +234,7 @@ def test_turned_over_both_folds_the_facing_lies_where_a_sewn_one_would(design: J
 
 
 def test_a_fold_up_to_the_neck_wants_an_edge_that_turns_inwards() -> None:
-    for design in (PLAIN, PEAKED, SHAWL, ROUND):
+    for design in (PLAIN, PEAKED, SHAWL, ROUND, replace(V_NECK, sleeve_cut=SleeveCut.RAGLAN)):
         with pytest.raises(Refusal, match="fold"):
             drawn(body_of("middle"), replace(design, front_edge=TO_NECK))
         assert kinds_of(design)[TO_NECK].hindrance

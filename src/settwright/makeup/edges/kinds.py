@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from settwright.commission.design import FacingGrain, FrontEdge, FrontStyle, JacketDesign
+from settwright.commission.design import FacingGrain, FrontEdge, FrontStyle, JacketDesign, SleeveCut
 from settwright.makeup.allowances import EDGE, SEAM
 from settwright.makeup.edges.shaping import Shaping, Way
 from settwright.pattern import Piece
@@ -128,7 +128,8 @@ def _straight(front: Piece) -> float:
 
 def _wedge(front: Piece) -> float:
     """Returns the area of the fold across a facing that folds over at front edge and neck: twice the edge's turning."""
-    break_point, neck = front.edge("front-edge").path.end, front.edge("shoulder").path.start
+    break_point = front.edge("front-edge").path.end
+    neck = next((edge.path.end for edge in front.edges if edge.name == "neckline"), break_point)
     turn = 2 * abs(math.atan2(neck.x - break_point.x, neck.y - break_point.y))
     return math.sin(min(turn, math.pi / 2)) * _DEPTH**2 / 2
 
@@ -141,7 +142,9 @@ def _hindrance(kind: FrontEdge, design: JacketDesign, straight: float) -> str:
         (design.waist_seam, "a waist seam would cut the facing off from its front"),
         (straight < _LEAST, "too little of the edge is straight to be a fold"),
         (style is FrontStyle.SHAWL and kind.is_in_one, "a shawl's edge curves from the break point on"),
-        (kind is not FrontEdge.TO_NECK or style in (FrontStyle.V_NECK, FrontStyle.CROSSED), ""),
+        (kind is not FrontEdge.TO_NECK, ""),
+        (design.sleeve_cut is SleeveCut.RAGLAN, "a raglan sleeve takes the end of the neck with it"),
+        (style in (FrontStyle.V_NECK, FrontStyle.CROSSED), ""),
         (style is FrontStyle.ROUND_NECK, "a round neck's edge curves"),
     )
     leans = "above the top button the lapel's edge leans outwards, where cloth is wanting for a fold"

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign
+from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign, SleeveCut
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
 from settwright.pattern.drafts.bodice import Bodice
@@ -49,6 +49,12 @@ def draw_front_facing(
             "design.front_edge",
             "only a straight edge that turns inwards at the top button, of a V neck or a crossed-over front, can be a"
             " fold up to the neck.",
+            'End the fold at the break point (front_edge = "extended" or "split"), or choose a facing sewn on.',
+        )
+    if design.front_edge is FrontEdge.TO_NECK and design.sleeve_cut is SleeveCut.RAGLAN:
+        raise refuse(
+            "design.front_edge",
+            "a raglan sleeve takes the end of the neck with it: the neck's edge can't be one fold.",
             'End the fold at the break point (front_edge = "extended" or "split"), or choose a facing sewn on.',
         )
     if isinstance(line, Lapel):
