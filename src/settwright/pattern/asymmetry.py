@@ -1,13 +1,11 @@
 """A figure that is not even: the own shape of each half, made from the half that was drafted for an even one.
 
 The trade drafts for the higher shoulder and the mean of the hips, and then alters the paper of one side: the shoulder
-turns down about the neck point and takes the armhole with it, tapering to nothing at the underarm; the side seam goes
-out at the hip, tapering to nothing at the waist. Common practice, no source. Seams keep their lengths: the shoulder is
-turned, not redrawn, and both edges of a side seam move alike.
+turns down about the neck point and the whole armhole goes down with it, as long as it was, so that the sleeve stays as
+it is; the side seam goes out at the hip, tapering to nothing at the waist. Common practice, no source. Seams keep their
+lengths or change alike on both edges: the shoulder is turned, not redrawn, and both edges of a side seam move alike.
 
 Every function takes a piece drawn as the wearer's right half and returns one drawn so; for the left, mirror it after.
-What isn't done here: the sleeve and the collar of an altered half. Its armhole is shorter than the even one, by what
-`armhole_lost` tells: the half's sleeve is to be drafted afresh from its own armhole.
 """
 
 from __future__ import annotations
@@ -19,15 +17,19 @@ from dataclasses import dataclass, replace
 
 from settwright.body import Body
 from settwright.geometry import ORIGIN, Path, Point, Segment, Transform
+from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.trousers_pocket import with_own_pocket
-from settwright.pattern.piece import Cut, Draft, Edge, Line, LineKind, Notch, Piece
+from settwright.pattern.piece import Draft, Edge, Line, LineKind, Notch, Piece
 
 Shift = Callable[[float], Point]
 """How far each place of an edge moves, by arc length from its start."""
 
+MOST_LOWERED = 25.0  # of a shoulder; a lower one is padded by the rest (common practice, no source)
 _NECK_REACH = 12.0  # of the neck from its point, within which it turns with the shoulder
 _FOLLOW_REACH = 150.0  # of an edge whose corner moves, within which it follows
-_TURN_REACH = 80.0  # of an armhole from the shoulder, within which it turns with it
+_NEAR_CORNER = 50.0  # of a corner that moves, within which notches follow
+_BOWS = (-0.5, 12.0)  # inwards, of an armhole between shoulder and first notch, so that it stays as long
+_TURN_PART = 0.8  # of its upper part, over which an armhole turns with its shoulder
 _SAME = 1e-6  # millimetres between a place and a segment's end that are one
 _STEP = 0.01  # millimetres along an edge, for the slope of a shift
 _SPLIT = 15.0  # an edge is bent in stretches no longer than this
@@ -104,33 +106,58 @@ def _with_pocket(half: Sequence[Piece]) -> tuple[Piece, ...]:
     return (*(own.pop(piece.name, piece) for piece in half), *own.values())
 
 
-def shape_half(draft: Draft, half: Half, waist_to_hip: float) -> tuple[Piece, ...]:
-    """Returns the paired pieces of a draft that one half changes, in that half's own shape, drawn as right halves.
+def shoulders_may_differ(draft: Draft) -> bool:
+    """Returns whether a draft's shoulder can be lowered alone: front and back have it in one from neck to armhole,
+    without a dart, and the armhole down to the underarm."""
+    return all(
+        any(_has_the_shoulder(piece) for piece in draft.pieces if piece.name == name) for name in ("front", "back")
+    )
 
-    The hip's part is shared evenly by the edges that run over the hip. A front facing turns with the front's shoulder.
+
+def _has_the_shoulder(piece: Piece) -> bool:
+    ends = {edge.name: {edge.start, edge.end} for edge in piece.edges}
+    has_dart = any(notch.edge == "shoulder" for notch in piece.notches)
+    to_underarm = any(end.startswith("underarm") for end in ends.get("armhole", ()))
+    return ends.get("shoulder") == {"neck-point", "shoulder-point"} and to_underarm and not has_dart
+
+
+def with_own_shoulders(draft: Draft, right: Half, left: Half) -> Draft:
+    """Returns a draft whose halves have each its own shoulder: the right one in its pieces, the left one in `left`.
+
+    Shoulder and armhole are lowered together, the facings' shoulders with them; sleeve and collar stay. What is more
+    than MOST_LOWERED is left to a pad. A draft whose shoulders can't differ (`shoulders_may_differ`) stays as it is.
     """
-    edges = hip_edges(draft)
-    shaped: list[Piece] = []
-    for piece in draft.pieces:
-        model = _shoulder_model(draft, piece)
-        changed = piece
-        if half.shoulder_drop and model is not None:
-            changed = with_low_shoulder(changed, shoulder_turn(model, half.shoulder_drop))
-        for name, edge in edges if half.hip_out and piece.cut is Cut.PAIR else ():
-            if name == piece.name:
-                changed = with_full_hip(changed, edge, half.hip_out / len(edges), waist_to_hip)
-        if changed is not piece:
-            shaped.append(changed)
-    return tuple(shaped)
+    if not shoulders_may_differ(draft) or right.shoulder_drop == left.shoulder_drop == 0.0:
+        return draft
+    ours, theirs = (
+        _lowered(pieces, min(half.shoulder_drop, MOST_LOWERED))
+        for pieces, half in ((draft.pieces, right), (draft.of_left.pieces, left))
+    )
+    return replace(draft, pieces=ours, left=tuple(b for a, b in zip(ours, theirs, strict=True) if a is not b))
 
 
-def _shoulder_model(draft: Draft, piece: Piece) -> Piece | None:
-    """Returns the piece whose shoulder a piece's own lies along: itself, or for a front facing the front."""
-    if {"shoulder", "armhole"} <= {edge.name for edge in piece.edges}:
-        return piece
-    if piece.name == "front-facing" and any(edge.name == "shoulder" for edge in piece.edges):
-        return next((other for other in draft.pieces if other.name == "front"), None)
-    return None
+_ALONG = {"front": "front", "back": "back", "front-facing": "front", "back-neck-facing": "back"}
+"""The pieces with a shoulder, and the one whose shoulder theirs lies along."""
+
+
+def _lowered(pieces: tuple[Piece, ...], drop: float) -> tuple[Piece, ...]:
+    """Returns pieces with what they have of shoulder and armhole lowered.
+
+    The underarm falls by a little more than the shoulder: by what the armholes of front and back would both lose.
+    """
+    if not drop:
+        return pieces
+    turns = {piece.name: shoulder_turn(piece, drop) for piece in pieces if piece.name in ("front", "back")}
+    lost = [_lost(piece, turns[piece.name], drop) for piece in pieces if piece.name in turns]
+    fall = drop + min(lost)
+
+    def lowered(piece: Piece) -> Piece:
+        names = {edge.name for edge in piece.edges}
+        if piece.name in _ALONG and "shoulder" in names:
+            return with_low_shoulder(piece, turns[_ALONG[piece.name]], drop, fall)
+        return with_low_armhole(piece, fall) if "armhole" in names else piece
+
+    return tuple(lowered(piece) for piece in pieces)
 
 
 def hip_edges(draft: Draft) -> tuple[tuple[str, str], ...]:
@@ -157,48 +184,83 @@ def shoulder_turn(piece: Piece, drop: float) -> float:
     return math.asin(along.y / along.length) - math.asin(low)
 
 
-def with_low_shoulder(piece: Piece, turn: float) -> Piece:
-    """Returns a piece whose shoulder is turned down by an angle about its neck point (`shoulder_turn`).
+def with_low_armhole(piece: Piece, fall: float) -> Piece:
+    """Returns a piece whose armhole lies lower, as it is."""
+    return reshaped(piece, {"armhole": lambda along: Point(0.0, -fall)})
 
-    The armhole stays square to the shoulder there and goes down with it, less and less to its other end, which stays;
-    inwards less far down, so that chest and back keep their width. The neck turns with the shoulder
-    at the neck point alone, so that the whole neck stays smooth across the seam. Any other edge that meets the
-    shoulder's end follows it.
+
+def with_low_shoulder(piece: Piece, turn: float, drop: float, fall: float) -> Piece:
+    """Returns a piece whose shoulder is turned down by an angle about its neck point (`shoulder_turn`), which lowers
+    the shoulder point by `drop`, and whose armhole lies lower by `fall` at its foot.
+
+    The armhole stays square to the shoulder, keeps its length and the places of its notches, and lies in by what the
+    turn takes the shoulder in, less and less to its first notch, so that chest and back keep their width. The
+    neck turns with the shoulder at the neck point alone, so that the whole neck stays smooth across the seam. Any other
+    edge that meets them follows.
     """
     neck, end = _shoulder_ends(piece)
-    angle = turn if end.x < neck.x else -turn  # down is counter-clockwise on a shoulder that runs to the left
-    around = Transform.turn(angle, neck)
+    around = _turn_about(neck, end, turn)
     moves: dict[str, Shift] = {}
     for edge in piece.edges:
         if edge.name == "shoulder":
             moves[edge.name] = _turned(edge.path, around, lambda along: 1.0)
         elif edge.name == "armhole":
-            moves[edge.name] = _dropped(edge.path, end, around(end) - end, angle)
+            moves[edge.name] = _kept_in_length(edge.path, _dropped(piece, around, fall))
         elif _touches(edge.path, neck):
             reach = min(_NECK_REACH, edge.path.length / 2)
             moves[edge.name] = _turned(edge.path, around, _fading(edge.path, neck, reach))
     return reshaped(piece, moves)
 
 
-def _dropped(armhole: Path, shoulder: Point, by: Point, angle: float) -> Shift:
-    """Returns how an armhole goes with its shoulder point: down to its other end, in over its upper part, turning on
-    the way out of the shoulder."""
-    down, inwards, turning = (
-        _fading(armhole, shoulder, reach) for reach in (armhole.length, 0.7 * armhole.length, _TURN_REACH)
-    )
-    around = Transform.turn(angle, shoulder)
-
-    def shift(along: float) -> Point:
-        point = armhole.at(along)
-        moved = Point(by.x * inwards(along), by.y * down(along))
-        return moved + (around(point) - point) * turning(along)
-
-    return shift
+def _turn_about(neck: Point, end: Point, turn: float) -> Transform:
+    """Returns the turn that lowers a shoulder's end: counter-clockwise on a shoulder that runs to the left."""
+    return Transform.turn(turn if end.x < neck.x else -turn, neck)
 
 
-def armhole_lost(before: Piece, after: Piece) -> float:
-    """Returns by how much a piece's armhole has become shorter."""
-    return before.edge("armhole").path.length - after.edge("armhole").path.length
+def _lost(piece: Piece, turn: float, drop: float) -> float:
+    """Returns by how much an armhole would become shorter if all of it were lowered like its shoulder point."""
+    neck, end = _shoulder_ends(piece)
+    around = _turn_about(neck, end, turn)
+    return -_longer(piece.edge("armhole").path, _dropped(piece, around, drop)(0.0))
+
+
+def _kept_in_length(path: Path, bowed: Callable[[float], Shift]) -> Shift:
+    return bowed(root(lambda bow: _longer(path, bowed(bow)), *_BOWS, _SAME))
+
+
+def _longer(path: Path, shift: Shift) -> float:
+    return _bent(path, shift, [])[0].length - path.length
+
+
+def _dropped(piece: Piece, around: Transform, fall: float) -> Callable[[float], Shift]:
+    """Returns how an armhole goes down with its shoulder: between it and the first notch it goes in and turns less and
+    less, and may be bowed by so many millimetres; below it goes down as it is, along the seam at its foot."""
+    shoulder, armhole = _shoulder_ends(piece)[1], piece.edge("armhole").path
+    from_start = (armhole.start - shoulder).length < (armhole.end - shoulder).length
+    stops = [notch.at for notch in piece.notches if notch.edge == "armhole"]
+    upper = min([0.7 * armhole.length, *(at if from_start else armhole.length - at for at in stops)])
+    above, turning = (_fading(armhole, shoulder, reach) for reach in (upper, _TURN_PART * upper))
+    top, foot = around(shoulder) - shoulder, _down(piece, armhole.end if from_start else armhole.start) * fall
+
+    def bowed(bow: float) -> Shift:
+        def shift(along: float) -> Point:
+            point, whole = armhole.at(along), above(along)
+            part = min(1.0, (along if from_start else armhole.length - along) / upper)
+            moved = top * whole + foot * (1.0 - whole) + (around(point) - point - top) * turning(along)
+            return moved + armhole.tangent(along).left * (bow * (4.0 * part * (1.0 - part)) ** 2)
+
+        return shift
+
+    return bowed
+
+
+def _down(piece: Piece, corner: Point) -> Point:
+    """Returns the direction downwards along the seam that meets an armhole's foot."""
+    for edge in piece.edges:
+        for end, away in ((edge.path.start, edge.path.start_tangent), (edge.path.end, -edge.path.end_tangent)):
+            if edge.name != "armhole" and (end - corner).length < _NEAR:
+                return away
+    return Point(0.0, -1.0)
 
 
 def with_full_hip(piece: Piece, edge_name: str, out: float, waist_to_hip: float) -> Piece:
@@ -247,8 +309,8 @@ def reshaped(piece: Piece, moves: Mapping[str, Shift]) -> Piece:
     edges: list[Edge] = []
     notches: list[Notch] = []
     for edge in piece.edges:
-        shift = moves.get(edge.name) or _following(edge.path, corners)
         own = [notch for notch in piece.notches if notch.edge == edge.name]
+        shift = moves.get(edge.name) or _following(edge.path, corners, own)
         if shift is None:
             edges.append(edge)
             notches += own
@@ -262,17 +324,22 @@ def reshaped(piece: Piece, moves: Mapping[str, Shift]) -> Piece:
     return replace(piece, edges=tuple(edges), notches=tuple(notches), lines=lines)
 
 
-def _following(path: Path, corners: list[tuple[Point, Point]]) -> Shift | None:
-    """Returns how an edge follows the corners that moved, or nothing where none of its own did."""
+def _following(path: Path, corners: list[tuple[Point, Point]], notches: Sequence[Notch] = ()) -> Shift | None:
+    """Returns how an edge follows the corners that moved, or nothing where none of its own did.
+
+    Its notches stay, but for those near the corner that aren't a dart's: so both edges of a seam follow alike.
+    """
     starts = [by for point, by in corners if (point - path.start).length < _NEAR]
     ends = [by for point, by in corners if (point - path.end).length < _NEAR]
     at_start, at_end = (found[0] if found else ORIGIN for found in (starts, ends))
     if at_start == ORIGIN and at_end == ORIGIN:
         return None
-    reach = min(_FOLLOW_REACH, path.length if ORIGIN in (at_start, at_end) else path.length / 2)
+    most = min(_FOLLOW_REACH, path.length if ORIGIN in (at_start, at_end) else path.length / 2)
+    stay = [n.at for n in notches if "dart" in n.name or _NEAR_CORNER < n.at < path.length - _NEAR_CORNER]
+    from_start, from_end = min([most, *stay]), min([most, *(path.length - at for at in stay)])
 
     def shift(along: float) -> Point:
-        return at_start * (1.0 - _swing(along / reach)) + at_end * (1.0 - _swing((path.length - along) / reach))
+        return at_start * (1.0 - _swing(along / from_start)) + at_end * (1.0 - _swing((path.length - along) / from_end))
 
     return shift
 

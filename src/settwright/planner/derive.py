@@ -34,7 +34,14 @@ from settwright.makeup.handwork.reckoning import hours_findings
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Layer, Piece
-from settwright.pattern.asymmetry import halves_of, hips_may_differ, with_own_hips
+from settwright.pattern.asymmetry import (
+    MOST_LOWERED,
+    halves_of,
+    hips_may_differ,
+    shoulders_may_differ,
+    with_own_hips,
+    with_own_shoulders,
+)
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
@@ -131,6 +138,7 @@ def derive_bars(
         *commission.findings,
         *body.findings,
         *made_up.findings,
+        *_of_the_shoulders(body, commission.units, made_up.drafts),
         *_of_the_waist(commission, made_up.drafts, shell),
         *hours_findings(made_up, commission.hours),
         *match.findings,
@@ -273,16 +281,6 @@ def _uneven(body: Body, units: Units) -> list[Finding]:
     """Returns what the tailor has to know of a figure whose halves differ, and what he does by hand."""
     found: list[Finding] = []
     for hand, half in zip(("right", "left"), halves_of(body), strict=True):
-        if half.shoulder_drop > 0:
-            found.append(
-                Finding(
-                    Weight.CAUTION,
-                    f"measurements.low_shoulder_{hand}",
-                    f"the {hand} shoulder lies {format_length(half.shoulder_drop, units)} lower, but both halves are"
-                    " cut alike, for the higher one.",
-                    "Pad the low one, or turn it down about its neck point on the toile and lower its armhole with it.",
-                )
-            )
         if half.hip_out > 0:
             found.append(
                 Finding(
@@ -326,8 +324,31 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
         with _refusing("trousers"):
             trousers = _trousers(body, commission.trousers)
             drafts.append(trousers if drop is None else with_jacket_hem(trousers, body["waist_to_hip"], drop))
-    right, left = halves_of(body)
-    return tuple(with_own_hips(draft, right, left, body["waist_to_hip"]) for draft in drafts)
+    halves = halves_of(body)
+    return tuple(with_own_shoulders(with_own_hips(draft, *halves, body["waist_to_hip"]), *halves) for draft in drafts)
+
+
+def _of_the_shoulders(body: Body, units: Units, drafts: Iterable[Draft]) -> tuple[Finding, ...]:
+    """Returns what there is to say of a low shoulder: how it is cut, or what to do where it can't be cut apart."""
+    found: list[Finding] = []
+    for hand, half in zip(("right", "left"), halves_of(body), strict=True):
+        jacket = next((draft for draft in drafts if draft.name == "jacket"), None)
+        if not half.shoulder_drop or jacket is None:
+            continue
+        lies = f"the {hand} shoulder lies {format_length(half.shoulder_drop, units)} lower"
+        if not shoulders_may_differ(jacket):
+            weight, what = Weight.CAUTION, "but this cut has both alike, for the higher one."
+            remedy = "Pad the low one, or turn it down about its neck point on the toile and lower its armhole with it."
+        elif half.shoulder_drop > MOST_LOWERED:
+            weight = Weight.CAUTION
+            what = f"more than a shoulder is cut down by: {format_length(MOST_LOWERED, units)} are, with the armhole."
+            remedy = "Build the rest up with a thicker pad on that side."
+        else:
+            weight = Weight.NOTE
+            what = "shoulder and armhole are cut lower together on that side, so that sleeve and collar stay alike."
+            remedy = "Keep right and left apart from the first mark on; pad both shoulders alike."
+        found.append(Finding(weight, f"measurements.low_shoulder_{hand}", f"{lies}, {what}", remedy))
+    return tuple(found)
 
 
 def _hips_alike(commission: Commission, drafts: Iterable[Draft]) -> tuple[Finding, ...]:

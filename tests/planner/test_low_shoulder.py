@@ -1,0 +1,65 @@
+"""One low shoulder: shoulder and armhole are cut lower together, the sleeve stays, and the plan's geometry holds."""
+
+from __future__ import annotations
+
+import json
+from functools import cache
+from pathlib import Path as File
+
+import pytest
+
+from settwright.commission.reading import read_commission
+from settwright.findings import Weight
+from settwright.geometry import Path
+from settwright.plan.build import document_of
+from settwright.plan.document import encode
+from settwright.plan.plan import Plan
+from settwright.planner.derive import derive
+from settwright.verify.checks import check_all
+
+EXAMPLES = File(__file__).parents[2] / "examples"
+LOWERED = {"back", "side", "front", "front-facing"}
+
+
+@cache
+def planned(example: str, said: str) -> Plan:
+    text = (EXAMPLES / f"{example}.toml").read_text()
+    return derive(read_commission(text.replace("hip_girth =", f"{said}hip_girth =", 1), "suit"), effort=5)
+
+
+@pytest.mark.parametrize("said", ["low_shoulder_left = 1.2\n", "low_shoulder_right = 1.2\nfull_hip_left = 3\n"])
+def test_the_halves_are_cut_apart_and_the_plan_holds(said: str) -> None:
+    even, uneven = planned("plaid-suit", ""), planned("plaid-suit", said)
+    document = json.loads(encode(document_of(uneven)))
+    assert check_all(document)[0] == ()
+    own = {piece["name"].rpartition(".")[0] for piece in document["pieces"] if not piece["mirrors"]}
+    assert own >= LOWERED
+    assert not own & {"upper-sleeve", "under-sleeve", "under-collar", "flap"}
+    sewn = {pair.name: pair for pair in even.made_up.sewn if pair.kind == "seam"}
+    for pair in uneven.made_up.sewn:
+        if pair.kind == "seam":
+            assert pair.ease == pytest.approx(sewn[pair.name].ease, abs=0.2), pair.name
+    assert [f.weight for f in uneven.findings if "low_shoulder" in f.where] == [Weight.NOTE]
+
+
+def test_only_the_low_side_is_lowered() -> None:
+    even, uneven = planned("plaid-suit", ""), planned("plaid-suit", "low_shoulder_left = 1.2\n")
+    for name in LOWERED:
+        assert uneven.made_up.piece(f"{name}.right").piece.area == pytest.approx(
+            even.made_up.piece(f"{name}.right").piece.area, abs=1e-6
+        )
+    for name in ("back", "front"):
+        before, after = (plan.made_up.piece(f"{name}.left").piece.edge("shoulder").path for plan in (even, uneven))
+        assert after.length == pytest.approx(before.length, abs=0.01)
+        assert fall(after) - fall(before) == pytest.approx(12.0, abs=0.01)
+
+
+def fall(shoulder: Path) -> float:
+    """From its neck point down to its shoulder point."""
+    return abs(shoulder.end.y - shoulder.start.y)
+
+
+def test_a_very_low_shoulder_is_padded_by_the_rest() -> None:
+    said = [f for f in planned("plaid-suit", "low_shoulder_left = 4\n").findings if "low_shoulder" in f.where]
+    assert [f.weight for f in said] == [Weight.CAUTION]
+    assert "pad" in said[0].remedy
