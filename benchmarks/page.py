@@ -172,10 +172,24 @@ def many(report: Report, page: Page, commission: str, seconds: float) -> None:
     report.note("sliding all of many: a frame, 95 %", round(sorted(frames)[int(0.95 * len(frames))], 1), "ms")
 
 
-def choosing(report: Report, page: Page, commission: str, choices: Any) -> None:
+def worked(server: int) -> float:
+    """Returns the processor time, ms, of the server and of the bench at which bars are matched; 0 where the system
+    doesn't tell it.
+    """
+    if not Path(f"/proc/{server}/task/{server}/children").exists():
+        return 0.0
+    children = Path(f"/proc/{server}/task/{server}/children").read_text().split()
+    bench = [pid for pid in children if b"serve('bars')" in Path(f"/proc/{pid}/cmdline").read_bytes()]
+    told = [Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split() for pid in (str(server), *bench)]
+    return sum(int(words[11]) + int(words[12]) for words in told) * 1000 / os.sysconf("SC_CLK_TCK")
+
+
+def choosing(report: Report, page: Page, server: int, commission: str, choices: Any) -> None:
     """Changes choices one after another; times until bars and picture are there."""
     for field, value in choices:
+        before = worked(server)
         kept, reported, drawn = page.evaluate(_CHANGE, [commission, field, value])
+        report.note(f"choice {field}: processor time", round(worked(server) - before), "ms")
         report.note(f"choice {field}: kept", round(kept), "ms")
         report.note(f"choice {field}: bars told", round(reported), "ms")
         report.note(f"choice {field}: picture told", round(drawn), "ms")
@@ -195,7 +209,7 @@ def run(report: Report, browser: Browser, folder: Path, *, quick: bool) -> None:
         sliding(report, page, 2.0 if quick else 6.0)
         many(report, page, commission, 2.0 if quick else 6.0)
         page.wait_for_timeout(12_000)
-        choosing(report, page, commission, CHOICES[:2] if quick else CHOICES)
+        choosing(report, page, server.pid, commission, CHOICES[:2] if quick else CHOICES)
     finally:
         server.terminate()
         server.wait()

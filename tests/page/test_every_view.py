@@ -28,7 +28,7 @@ def views(page: Page) -> Iterator[str]:
     """Goes through the page view by view and names each when it is there."""
     yield "start"
     page.locator(".example", has_text=EXAMPLE).click()
-    expect(page.locator("garment-picture")).to_be_visible()
+    expect(page.locator("garment-picture")).to_be_visible(timeout=LAYING)
     expect(page.locator(".cells")).to_have_attribute("aria-busy", "false", timeout=LAYING)
     yield "plan"
     page.get_by_role("button", name="Worst seam").click()
@@ -106,5 +106,5 @@ def test_every_view_can_be_used_by_everybody(
 def test_the_first_views_can_be_used_by_everybody(page: Page) -> None:
     assert not violations(page)
     page.locator(".example", has_text=EXAMPLE).click()
-    expect(page.locator("garment-picture")).to_be_visible()
+    expect(page.locator("garment-picture")).to_be_visible(timeout=LAYING)
     assert not violations(page)

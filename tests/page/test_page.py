@@ -68,7 +68,7 @@ def test_from_a_new_commission_to_printed_sheets(page: Page, tmp_path: Path) -> 
     page.keyboard.press("Enter")
     kept(page)
     page.get_by_role("link", name="Plan", exact=True).click()
-    expect(page.locator("garment-picture canvas.cloth")).to_be_visible()
+    expect(page.locator("garment-picture canvas.cloth")).to_be_visible(timeout=LAYING)
     expect(page.locator(".cell .big").first).to_contain_text("buy", timeout=LAYING)
     page.get_by_role("link", name="Sheets to print").click()
     everything = page.get_by_role("link", name="All of them in one file")
@@ -246,7 +246,7 @@ def test_a_commission_goes_out_as_a_file_and_comes_in_again(page: Page, tmp_path
     assert "# A plaid suit for a client of an invented workroom." in file.read_text(encoding="utf-8")
     page.get_by_role("link", name="Settwright: all commissions").click()
     page.locator('input[type="file"]').set_input_files(file)
-    expect(page.locator("garment-picture")).to_be_visible()
+    expect(page.locator("garment-picture")).to_be_visible(timeout=LAYING)
     expect(page.locator(".ticket-title")).to_have_text("Plaid suit for the autumn fair")
 
 
@@ -306,7 +306,7 @@ def test_a_choice_is_found_opened_tried_and_taken_by_keyboard_alone(page: Page) 
     page.keyboard.press("Enter")
     choice = word(page, "choices.front_laps_over")
     expect(choice).to_be_visible()
-    expect(page.locator("garment-picture")).to_be_visible()
+    expect(page.locator("garment-picture")).to_be_visible(timeout=LAYING)
     for _ in range(60):
         page.keyboard.press("Tab")
         if choice.evaluate("element => element === document.activeElement"):

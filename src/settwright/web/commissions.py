@@ -11,7 +11,7 @@ from starlette.concurrency import run_in_threadpool
 
 from settwright.commission.reading import read_commission, read_toml
 from settwright.commission.writing import Change, bring_up_to_date
-from settwright.findings import Refusal, refuse
+from settwright.findings import Finding, Refusal, refuse
 from settwright.store import Book, Head, MovedOn
 from settwright.web.changes import (
     NAME,
@@ -68,6 +68,7 @@ class Commissions:
             head = await run_in_threadpool(self._book.head, commission)
             made, merged = await self._made(head, on, wishes)
             if made.text != head.text:
+                self._planned(commission, made.text)  # already while it is being kept
                 head = await run_in_threadpool(self._book.add, commission, head.revision, made.text, made.says)
                 self._tell(head)
             return {**self._told(head), "merged": merged}
@@ -133,6 +134,16 @@ class Commissions:
                 marks += await self._room.cut(self._room.know(head.text), wish.cut.pieces)
         return marks
 
+    def _planned(self, commission: str, text: str) -> tuple[str | None, tuple[Finding, ...]]:
+        """Has a commission's plan worked out; returns its key, None where it can't be planned, and the findings."""
+        try:
+            findings = read_commission(text, NAME).findings
+        except Refusal as refusal:
+            return None, refusal.findings
+        key = self._room.know(text)
+        self._room.want(commission, "head", key)
+        return key, findings
+
     def _tell(self, head: Head) -> None:
         self._room.tell("head", {"commission": head.commission, "revision": head.revision})
 
@@ -140,13 +151,7 @@ class Commissions:
         """Returns how a commission stands, and has its plan worked out."""
         data = read_toml(head.text, NAME)
         client, units = data.get("client"), data.get("units")
-        key: str | None = None
-        try:
-            findings = read_commission(head.text, NAME).findings
-            key = self._room.know(head.text)
-            self._room.want(head.commission, "head", key)
-        except Refusal as refusal:
-            findings = refusal.findings
+        key, findings = self._planned(head.commission, head.text)
         return {
             "id": head.commission,
             "title": titled(data),

@@ -21,7 +21,7 @@ from settwright.web.bench import Bench, Broken, Stopped
 from settwright.web.changes import finding_data
 
 URGENCY = {"slide": 0, "quick": 1, "measurements": 1, "picture": 2, "report": 4, "pieces": 3, "handed": 5}
-_PAUSE = 0.35  # s between the quick answer and the whole search: the picture is asked for in between
+_PAUSE = 0.35  # s before a plan that was stopped is begun again
 _FIRST = 0.8  # s that the browser has to itself before the benches load what they need
 _MOST_TEXTS = 400
 _MOST_ANSWERS = 160
@@ -51,6 +51,7 @@ class Room:
         self._slides: dict[str, int] = {}
         self._sliding = asyncio.Lock()
         self._is_ending = False
+        self._view = "front"  # of the garment, looked at last
 
     def know(self, text: str) -> str:
         """Returns the key of a commission's plan, and remembers the text for it."""
@@ -87,6 +88,8 @@ class Room:
 
     async def drawn(self, task: str, key: str, *arguments: Any) -> bytes:
         """Returns what the first bench makes of a plan: picture, pieces, lesson, order, facings."""
+        if task == "picture":
+            (self._view,) = arguments
         return await self._fly(self._bars, (task, key, arguments))
 
     async def laid(self, task: str, key: str, *arguments: Any) -> bytes:
@@ -212,7 +215,7 @@ class Room:
         try:
             if key in self._near:
                 await self.report(key)
-                await asyncio.sleep(_PAUSE)
+                await self.drawn("picture", key, self._view)
             await self._fly(self._bars, ("report", key, ()))
             await self.laid("reckoning", key)
         except Refusal as refusal:

@@ -90,7 +90,9 @@ class Bars:
 
     def warm(self, desk: Desk, text: str) -> None:
         """Works a plan out for nobody, so that the compiled parts are loaded."""
-        self._matched(desk, "warm", text)
+        made = self._matched(desk, "warm", text)
+        derive_bars(read_commission(text, NAME), keep=self._keep, near=made.plan.match)
+        self.picture(desk, "warm", text, View.FRONT)
 
     def report(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns the report of a plan."""
