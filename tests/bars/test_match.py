@@ -136,6 +136,18 @@ def test_contradicting_pins_are_told_with_the_seam_that_they_break() -> None:
     assert " mm" not in told.what
 
 
+def test_only_the_pins_that_contradict_each_other_are_blamed() -> None:
+    pins = [
+        Pin("back.right", Point(0.0, 0.0), Axis.UPRIGHT, 3.0, "back"),
+        Pin("front.right", Point(110.0, 0.0), Axis.UPRIGHT, 10.0, "centre front"),
+        Pin("front.left", Point(-110.0, 0.0), Axis.UPRIGHT, 20.0, "centre front"),
+    ]
+    match = match_bars(jacket(), cloth(UNEVEN), pins=pins)
+    (told,) = (f for f in match.findings if f.where == "closing")
+    assert "front, right: centre front; front, left: centre front" in told.what
+    assert "back" not in told.what
+
+
 def test_two_pins_that_tear_one_piece_apart_are_refused() -> None:
     pins = [Pin("front.right", Point(0.0, 0.0), Axis.LEVEL, place) for place in (10.0, 14.0)]
     with pytest.raises(Refusal, match=r"apart by 4.0 mm"):

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from settwright.bars.bonds import Fixed
+from settwright.bars.bonds import Clash, Fixed, bonds_of
 from settwright.bars.joins import PLAIN_TASTE, Taste, base_name, joins_of, whole_join, wishes_of
 from settwright.bars.model import Axis, Drift, Importance, Join, Match, Mode, Order, Orientation, Phase, Pin, Wish
 from settwright.bars.objective import (
@@ -159,7 +159,7 @@ def match(
             for axis, at in ((Axis.UPRIGHT, start[0]), (Axis.LEVEL, start[1]))
         }
     solution = solve(problem, held, start=start, is_wide=is_wide)
-    found = _told(prepared, problem, solution, pins=pins, fixed=fixed, findings=findings)
+    found = _told(prepared, problem, solution, fixed=fixed, findings=findings)
     return found if start is not None else _compared(prepared, problem, solution, found)
 
 
@@ -191,7 +191,6 @@ def _told(
     problem: Problem,
     solution: Solution,
     *,
-    pins: Sequence[Pin],
     fixed: Mapping[Axis, Sequence[Fixed]],
     findings: Sequence[Finding],
 ) -> Match:
@@ -214,7 +213,7 @@ def _told(
         findings=(
             *findings,
             *_customs_taken(problem, solution),
-            *_clashes(solution, pins, prepared.units),
+            *_clashes(problem, solution, fixed, prepared.units),
             *_uneven(joins, drifts_none=[d.join for d in drifts if d.upright is None], cloth=cloth),
             *_broken(problem, solution, prepared.units),
             *_doubled(problem, solution, cloth),
@@ -380,11 +379,13 @@ def _customs_taken(problem: Problem, solution: Solution) -> list[Finding]:
     return findings
 
 
-def _clashes(solution: Solution, pins: Sequence[Pin], units: Units) -> list[Finding]:
+def _clashes(
+    problem: Problem, solution: Solution, fixed: Mapping[Axis, Sequence[Fixed]], units: Units
+) -> list[Finding]:
     findings: list[Finding] = []
     for axis, clash in solution.clashes:
         join = clash.join.join
-        pinned = ", ".join(_said(pin) for pin in pins if pin.axis is axis)
+        pinned = "; ".join(_to_blame(problem, axis, clash, fixed[axis]))
         if join.kind == "pair":
             what = f"right and left can't be cut alike in their {axis} bars: other joins"
             what += f" and the pins at {pinned}" if pinned else ""
@@ -395,6 +396,21 @@ def _clashes(solution: Solution, pins: Sequence[Pin], units: Units) -> list[Find
             remedy = "Take out one of the pins or say that this seam may go." if pinned else ""
             findings.append(Finding(Weight.CAUTION, join.name, what, remedy))
     return findings
+
+
+def _to_blame(problem: Problem, axis: Axis, clash: Clash, pins: Sequence[Fixed]) -> tuple[str, ...]:
+    """Returns the pins without any one of which a join would be kept; all of them where that isn't two or more."""
+    blamed = [
+        pin.name
+        for pin in pins
+        if all(
+            other.join is not clash.join
+            for other in bonds_of(
+                problem, axis, tuple(other for other in pins if other is not pin), pairs_only=False
+            ).clashes
+        )
+    ]
+    return tuple(blamed if len(blamed) > 1 else (pin.name for pin in pins))
 
 
 def _uneven(joins: Sequence[Join], drifts_none: Sequence[str], cloth: Cloth) -> list[Finding]:

@@ -307,6 +307,7 @@ _ACROSS = """
     centre-back centre-back-lower under-collar-centre-back facing-centre-back stand-collar-centre-back
     stand-collar-facing-centre-back closing closing-lower skirt-centre-back top-centre-back back-vent skirt-vent
     pleats-behind trousers-crotch trousers-seat trousers-band-centre-back
+    buttonhole-upper-# buttonhole-lower-# covered-button-#
 """
 _HANDED = """
     side-back side-back-lower side-front side-front-lower side side-2 side-lower
