@@ -48,7 +48,7 @@ def _cover(number: int, button: Closure, on: CutPiece) -> CutPiece:
     ends, seen = ("left", "right", "left"), button.length / 2
     piece = Piece(
         name=name,
-        title=f"Cover of {button.name.replace('-', ' ')}",
+        title=f"Cover {number}",
         cut=Cut.WHOLE,
         edges=tuple(
             Edge(rim, _half_circle(half, upper=rim == "upper-rim"), ends[i], ends[i + 1]) for i, rim in enumerate(_RIMS)

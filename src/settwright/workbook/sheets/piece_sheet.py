@@ -286,8 +286,16 @@ class _Sheet:
                         within.take(box)
                         self._write_block(sized, middle + along.left * (high / 2), along)
                         return
-        heart = self.inside.representative_point()  # a piece without room is named all the same
-        self._write_block([(lines[0][0], _SMALLEST, "semibold")], Point(heart.x, heart.y), _RIGHT)
+        # a piece without room is named all the same: small, over a drawn line, at worst over its middle
+        name = (lines[0][0], _SMALLEST, "semibold")
+        heart = self.inside.representative_point()
+        boxes = [
+            Box(p, _RIGHT, text_width(*name) / 2 + 0.5, _SMALLEST * 0.8) for p in (*places, Point(heart.x, heart.y))
+        ]
+        held = [box for box in boxes if within.holds(box)]
+        box = next((box for box in held if within.is_clear(box)), (*held, boxes[-1])[0])
+        within.take(box)
+        self._write_block([name], box.middle + Point(0.0, box.half_height), _RIGHT)
 
     def _places(self) -> Iterator[Point]:
         """Yields places for the name, nearest to the middle of the piece first."""
