@@ -76,3 +76,13 @@ def test_an_upright_seam_with_intake_says_what_was_chosen_and_what_happens_above
             assert "above by up to" in upright, drift.summary
             assert "below by up to" in upright, drift.summary
     assert both
+
+
+def test_ease_that_parts_the_bars_beyond_a_stretch_is_named_and_shape_alone_where_there_is_none() -> None:
+    prepared, found = matched(SUIT)
+    told = {drift.join: drift.summary for drift in found.drifts}
+    # the sleeve's cap is held in above the front notch; a skirt's side seam has no ease
+    assert "beyond that, shape and ease take them apart" in told["sleeve-front.right"]
+    joins = {join.name: join for join in prepared.joins}
+    assert joins["skirt-side.right"].ease == 0.0
+    assert "ease" not in told["skirt-side.right"]

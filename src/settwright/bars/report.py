@@ -101,7 +101,8 @@ def drift_of(
             said[-1] += _where_it_counts(join, found, doubled, units)
         beyond = misses(whole, axis, laid) if whole is not None else None
         if whole is not None and beyond is not None:
-            said[-1] += _beyond(whole, beyond, max(HAND, *map(abs, found)), units)
+            cause = _parted_by(join, whole) if axis is Axis.LEVEL else "shape"
+            said[-1] += _beyond(whole, beyond, max(HAND, *map(abs, found)), units, cause=cause)
     text = "; ".join(said)
     return Drift(
         join=join.name,
@@ -163,14 +164,32 @@ def _where_it_counts(join: Join, found: Misses, doubled: str | None, units: Unit
     return f"; at {_words(join.named)}, where it counts most, by {_small(abs(found[at]), units)}, and {bar} there"
 
 
-def _beyond(whole: Join, found: Misses, already: float, units: Units) -> str:
+def _beyond(whole: Join, found: Misses, already: float, units: Units, *, cause: str) -> str:
     sizes = [abs(miss) for miss in found]
     worst = sizes.index(max(sizes))
     if sizes[worst] <= already:
         return ""
+    verb = "take" if " and " in cause else "takes"
     return (
-        f"; beyond that, shape takes them apart by up to {_small(sizes[worst], units)} at {_near(whole, worst, units)}"
+        f"; beyond that, {cause} {verb} them apart by up to {_small(sizes[worst], units)} at "
+        f"{_near(whole, worst, units)}"
     )
+
+
+def _parted_by(join: Join, whole: Join) -> str:
+    """Returns what parts the level bars beyond a stretch: shape, with a dart or ease that lies there."""
+    inside = {name for name, _ in join.stops}
+    causes = ["shape"]
+    if any("dart" in name for name, _ in whole.stops if name not in inside):
+        causes.append("the dart")
+    if abs(_eased(whole) - _eased(join)) > 1.0:
+        causes.append("ease")
+    return ", ".join(causes[:-1]) + (" and " if len(causes) > 1 else "") + causes[-1]
+
+
+def _eased(join: Join) -> float:
+    """Returns by how much b is longer than a along a join's samples."""
+    return sum((q.b - p.b).length - (q.a - p.a).length for p, q in itertools.pairwise(join.samples))
 
 
 def _small(length: float, units: Units) -> str:
