@@ -59,6 +59,7 @@ class Report:
                     "python": platform.python_version(),
                     "cores": os.cpu_count(),
                     "machine": platform.machine(),
+                    "load": round(os.getloadavg()[0], 1) if hasattr(os, "getloadavg") else None,
                 },
                 "figures": self.figures,
                 "falls_short": self.falls_short,

@@ -11,6 +11,7 @@ import re
 import types
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any, Union, get_args, get_origin
 
 import msgspec
@@ -107,10 +108,19 @@ def _turn_away_faults(before: Sequence[Finding], after: str, touched: Iterable[P
         raise Refusal(wrong)
 
 
+@lru_cache(maxsize=32)
+def as_read(text: str) -> tuple[Commission, tuple[Finding, ...]]:
+    """Returns a commission as far as it can be read, and every fault found; kept, for each change is read often.
+
+    Raises Refusal where the text isn't a document of a known format.
+    """
+    return read_as_far(text, NAME)
+
+
 def faults(text: str) -> tuple[Finding, ...]:
     """Returns what stands in the way of reading a commission; nothing where it can be planned."""
     try:
-        return read_as_far(text, NAME)[1]
+        return as_read(text)[1]
     except Refusal as refusal:
         return refusal.findings
 

@@ -17,6 +17,7 @@ from settwright.web.changes import (
     NAME,
     Changed,
     Wish,
+    as_read,
     clash,
     differing,
     dotted,
@@ -137,12 +138,14 @@ class Commissions:
     def _planned(self, commission: str, text: str) -> tuple[str | None, tuple[Finding, ...]]:
         """Has a commission's plan worked out; returns its key, None where it can't be planned, and the findings."""
         try:
-            findings = read_commission(text, NAME).findings
+            read, wrong = as_read(text)
         except Refusal as refusal:
             return None, refusal.findings
+        if wrong:
+            return None, wrong
         key = self._room.know(text)
         self._room.want(commission, "head", key)
-        return key, findings
+        return key, read.findings
 
     def _tell(self, head: Head) -> None:
         self._room.tell("head", {"commission": head.commission, "revision": head.revision})

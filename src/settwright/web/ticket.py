@@ -19,9 +19,9 @@ from settwright.commission.cloths import Weave
 from settwright.commission.fields import AngleField, CountField, Field, Fields
 from settwright.commission.lines import Path
 from settwright.commission.names import piece_of
-from settwright.commission.reading import read_as_far, read_toml
+from settwright.commission.reading import read_toml
 from settwright.units import Units, format_length
-from settwright.web.changes import NAME, parse_path
+from settwright.web.changes import NAME, as_read, parse_path
 
 Data = dict[str, Any]
 
@@ -291,7 +291,7 @@ class _Read:
 
 def ticket_of(text: str) -> list[Data]:
     """Returns the ticket's sections as the page shows them. Raises Refusal where the text isn't a document."""
-    commission, _ = read_as_far(text, NAME)
+    commission, _ = as_read(text)
     parts = {name: getattr(commission, name) for name in ("jacket", "skirt", "trousers", "choices")}
     read = _Read(read_toml(text, NAME), commission.units, parts, {cloth.name: cloth for cloth in commission.cloths})
     sections = [*_cloth_sections(read)]

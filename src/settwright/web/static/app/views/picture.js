@@ -77,7 +77,10 @@ export function pictureArea(commission) {
             ${wrong.findings.length ? nothing : html`<p>${wrong.message}</p>`}</div>`
         : report
           ? shows(now, commission, report)
-          : html`<p class="waiting-note" role="status">${state.working.value?.says ?? "Working it out"}…</p>`}
+          : html`<div class="waiting-note" role="status">
+              <p>${state.working.value?.says ?? "Working it out"}…</p>
+              <p class="patience">The first time on this machine it takes up to a minute.</p>
+            </div>`}
     </div>`;
 }
 
