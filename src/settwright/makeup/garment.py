@@ -44,6 +44,10 @@ _FREE = (*_HIDDEN, "jetting-upper", "jetting-lower", "waistband", "trousers-wais
 _FOLDS = ("centre-back", "centre-front")
 
 
+_with_inside = lru_cache(maxsize=8)(with_inside)
+"""Kept for the latest drafts: another garment's choice leaves the inside as it is."""
+
+
 def make_up(
     drafts: tuple[Draft, ...],
     *,
@@ -110,7 +114,7 @@ class _Ready:
     def made(self, drafts: tuple[Draft, ...]) -> tuple[tuple[Draft, ...], tuple[Draft, ...], tuple[ShapedFacing, ...]]:
         """Returns the drafts with their inside, the same with their facings ready, and what of these is shaped."""
         inside = self.inside
-        drafts = made = tuple(with_inside(d, inside, self.cloths.layers) if inside else d for d in drafts)
+        drafts = made = tuple(_with_inside(d, inside, self.cloths.layers) if inside else d for d in drafts)
         shaped: tuple[ShapedFacing, ...] = ()
         if self.facing_grain is not FacingGrain.AS_CUT:
             made, shaped = _shaped(made, self.facing_grain, self.give, self.front_edge)
