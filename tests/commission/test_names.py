@@ -129,3 +129,13 @@ def test_the_page_lists_every_id() -> None:
     # the first covered button is what the others are joined to
     missing = [name for name in (*names.ACROSS, *names.HANDED) if not {name.replace("#", n) for n in "12"} & ids]
     assert not missing
+
+
+def test_what_only_the_make_up_cuts_may_be_marked_as_cut() -> None:
+    names_cut = [piece.name for piece in covered().pieces if piece.name.startswith("button-cover-")]
+    entries = "".join(
+        f'[[cut]]\npiece = "{name}"\nfrom_left = 50\nfrom_end = 50\n'
+        for name in (*names_cut, "buttonhole-lip-1-upper", "buttonhole-lip-12-lower")
+    )
+    commission = read_commission(f"{HEAD}[jacket]\n{entries}", "suit.toml")
+    assert [entry.placed.piece for entry in commission.cut][: len(names_cut)] == names_cut

@@ -182,3 +182,18 @@ def test_facings_of_a_cloth_with_a_sett_of_its_own_are_a_mirrored_pair_on_its_ba
     assert "The middle of red 1 lies inside the edge of the facing" in told
     placed = {place.name for place in plan.cloth_plan("facing").layout.placements}
     assert placed == {piece.name for piece in pieces}
+
+
+def test_a_bar_is_pinned_on_a_facing_of_another_cloth_and_what_is_cut_in_one_is_told() -> None:
+    pin = (
+        '\n[[pins]]\npiece = "front-facing.right"\nedge = "front-edge"\nstop = "break-point"\naxis = "upright"\n'
+        'bar = "white 1"\nat = "middle"\n'
+    )
+    text = commission("split", "notched", GRAINS[0]) + STRIPES + pin
+    plan = derive_bars(read_commission(text, "edges")).plan
+    facing, phase = plan.made_up.piece("front-facing.right"), plan.match.phase("front-facing.right")
+    at = facing.piece.edge("front-edge")
+    x = (at.path.start if at.start == "break-point" else at.path.end).x
+    assert (phase.u + x) % 34 == pytest.approx(20.0 + 4.0 / 2, abs=0.01)
+    told = " ".join(str(finding) for finding in plan.findings)
+    assert "below its join the front's facing is cut in one with the front" in told

@@ -334,6 +334,10 @@ ACROSS: tuple[str, ...] = tuple(_ACROSS.split())
 HANDED: tuple[str, ...] = tuple(_HANDED.split())
 
 
+OF_MAKE_UP = ("button-cover-#", "buttonhole-lip-#-lower", "buttonhole-lip-#-upper")
+"""Pieces that no draft has: they may be marked as cut; of the covers the first may be pinned."""
+
+
 @cache
 def piece_of(instance: str) -> PieceName | None:
     """Returns the piece that an instance may be cut from, or None if there is none."""

@@ -13,6 +13,7 @@ from settwright.commission.model import Axis, CutAlready, Fitting, Found, Import
 from settwright.commission.names import (
     ACROSS,
     HANDED,
+    OF_MAKE_UP,
     Garments,
     PieceName,
     instances,
@@ -27,14 +28,18 @@ from settwright.findings import Weight
 _BUTTON = re.compile(r"^button-(\d+)$")
 _HASH = re.compile(r"^sha256:[0-9a-f]{64}$")
 
+_FACINGS = ("front-facing", "back-neck-facing")  # what is cut from a cloth of its own where one is named
+
 
 def read_pins(desk: Desk, forms: Sequence[PinForm], cloths: Sequence[Cloth], garments: Garments) -> tuple[Pin, ...]:
     """Returns every pin that can be read; the rest is noted at the desk."""
-    shell = next((cloth for cloth in cloths if cloth.name == "shell"), None)
+    by_name = {cloth.name: cloth for cloth in cloths}
     pins: list[Pin] = []
     for i, form in enumerate(forms):
         path: Path = ("pins", i)
         piece = _piece(desk, path, form.piece, garments) if form.seam is None else None
+        is_facing = piece is not None and piece.name.startswith(_FACINGS) and "facing" in by_name
+        cloth = by_name.get("facing" if is_facing else "shell")
         seam = _seam(desk, path, form) if form.seam is not None else None
         axis = None
         if form.axis is None:
@@ -42,13 +47,13 @@ def read_pins(desk: Desk, forms: Sequence[PinForm], cloths: Sequence[Cloth], gar
         else:
             axis = desk.word((*path, "axis"), form.axis, Axis, "direction of bars")
         spot = _spot(desk, path, form, piece, garments) if piece else None
-        if shell is None or axis is None:
+        if cloth is None or axis is None:
             continue
         direction = "warp" if axis is Axis.UPRIGHT else "weft"
-        if not (shell.has_upright_bars if axis is Axis.UPRIGHT else shell.has_level_bars):
+        if not (cloth.has_upright_bars if axis is Axis.UPRIGHT else cloth.has_level_bars):
             desk.refuse((*path, "axis"), f"the cloth has no {axis} bars to pin.", "Take this pin out.")
             continue
-        sequence = shell.warp if axis is Axis.UPRIGHT else shell.weft
+        sequence = cloth.warp if axis is Axis.UPRIGHT else cloth.weft
         place = read_place(desk, path, sequence, direction, (form.bar, form.at), usual="middle")
         if place is None:
             continue
@@ -294,7 +299,8 @@ def read_found(desk: Desk, forms: Sequence[FoundForm], cloths: Sequence[str], ga
 
 def _placed(desk: Desk, path: Path, form: PlacedForm, garments: Garments | None) -> Placed | None:
     """Returns a place; with `garments` None the program wrote it, and the layout looks at the piece's name."""
-    piece = form.piece if garments is None else _piece(desk, path, form.piece, garments)
+    is_made_up = form.piece is not None and is_among(form.piece.strip(), OF_MAKE_UP)
+    piece = form.piece if garments is None or is_made_up else _piece(desk, path, form.piece, garments)
     places: list[float] = []
     for field, given in (("from_left", form.from_left), ("from_end", form.from_end)):
         if given is None:

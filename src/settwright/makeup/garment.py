@@ -95,7 +95,10 @@ def make_up(
         order=order.steps,
         sewing=stitching(pieces, sewn, order.works, order.steps),
         closures=closures,
-        findings=(*of_pieces, *of_seams, *of_drafts, *of_shapes, *of_closures, *order.findings),
+        findings=(
+            *(*of_pieces, *of_seams, *of_drafts, *of_shapes, *of_closures, *order.findings),
+            *_of_the_facings_cloth(cloths, front_edge),
+        ),
         shaped=shaped,
         shaped_left=tuple(facing for _, _, own in lefts.values() for facing in own),
     )
@@ -321,6 +324,21 @@ def _by_the_length(piece: Piece) -> Finding:
         piece.name,
         f"is ribbon bought by the length: {piece.edge('lower').path.length:.0f} mm finished, and its turnings.",
         "Shrink it before it is measured.",
+    )
+
+
+def _of_the_facings_cloth(cloths: MakeUpCloths, front_edge: FrontEdge) -> tuple[Finding, ...]:
+    """Returns what of the facings isn't cut from the cloth named for them."""
+    if cloths.facing is None or front_edge is FrontEdge.SEPARATE:
+        return ()
+    part = "the front's facing" if front_edge.is_in_one else "below its join the front's facing"
+    return (
+        Finding(
+            Weight.NOTE,
+            f"cloths.{cloths.facing}",
+            f"{part} is cut in one with the front, and so from the front's cloth.",
+            'Sew it on (front_edge = "separate") where all of it is to be of this cloth.',
+        ),
     )
 
 
