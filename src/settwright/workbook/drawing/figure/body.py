@@ -321,7 +321,8 @@ def shoulder_round(body: Body) -> Shoulder | None:
     rows: list[Places] = []
     for sewn, on_front, on_back in (part for seam in _OVER_THE_SHOULDER for part in half.parts(seam)):
         if sewn.name.startswith("overarm"):
-            ends = dict(sewn.stops)["neck-point"], dict(sewn.stops)["shoulder-point"]
+            stops = dict(sewn.stops)
+            ends = stops.get("neck-point", stops.get("princess", 0)), stops["shoulder-point"]
             on_front, on_back = (side[min(ends) : max(ends) + 1] for side in (on_front, on_back))
         on_front, on_back = finer_line(on_front, _FINER), finer_line(on_back, _FINER)
         if sewn.a.piece not in index:  # of a raglan sleeve
