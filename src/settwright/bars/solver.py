@@ -28,7 +28,7 @@ ORDERS = (("from the centre back", FROM_THE_BACK), ("from the front", FROM_THE_F
 GRID = (6, 16)  # fewest and most places of a group on the grid onto which it leaps
 LEAPS = 3  # such grids, each between the others
 MOST_CELLS = 200_000  # joint states that one elimination may look at
-FEW_CELLS = 60_000  # likewise near an earlier answer
+FEW_CELLS = 30_000  # likewise near an earlier answer
 FINE_STEPS = (1000, 500, 250, 50)  # µm
 NEAR_STEPS = (1000, 250, 50)  # from an earlier answer
 REACH = 3  # fine states to each side
@@ -194,16 +194,22 @@ class _Searches:
     def _in_turns(self, best: Found, moved: Callable[[Axis, Array, Array], Array]) -> Found:
         """Returns the placing to which moving one axis after the other leads, for as long as it gains."""
         _, u, v = best
-        for _ in range(ROUNDS):
+        for turn in range(ROUNDS):
             v_new = moved(Axis.LEVEL, u, v)
+            is_still = np.array_equal(v_new, v)
+            if turn > 0 and is_still:  # and the upright bars were found for these level ones
+                break
             u_new = moved(Axis.UPRIGHT, u, v_new)
-            if np.array_equal(u_new, u) and np.array_equal(v_new, v):
+            has_moved = not np.array_equal(u_new, u)
+            if is_still and not has_moved:
                 break
             cost = self.problem.cost(u_new, v_new)
             if cost >= best[0]:
                 break
             u, v = u_new, v_new
             best = (cost, u, v)
+            if not has_moved:  # the level bars were found for these upright ones
+                break
         return best
 
 
