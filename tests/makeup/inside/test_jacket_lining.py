@@ -9,12 +9,17 @@ import math
 import pytest
 from shapely.geometry import Polygon
 
+from settwright.commission.design import BodyCut, FrontStyle, JacketDesign
+from settwright.commission.inside import Inside
 from settwright.findings import Refusal
 from settwright.geometry import Point, Transform
 from settwright.geometry.tolerances import HAND, WALK
+from settwright.makeup.inside import with_inside
 from settwright.makeup.inside.body_lining import EASE, HEM_UP, PLEAT_AT_HEM, PLEAT_AT_NECK
 from settwright.pattern import Draft, Layer, Piece
+from settwright.pattern.drafts.jacket import draft_jacket
 from tests.makeup.inside.cuts import JACKETS, of_layer, shell, whole
+from tests.pattern.front_styles import body_of as front_body
 
 SOME = ("small", "large")
 
@@ -196,3 +201,17 @@ def test_every_body(cut: str):
         draft = whole(f"survey {index}", cut)
         check_outlines(draft)
         check_walks(draft, cut)
+
+
+@pytest.mark.parametrize("opening", [0.0, 30.0, 60.0])
+def test_an_open_neck_leaves_the_lining_its_panels_beside_a_princess_seam(opening: float) -> None:
+    """The facings end before the seam from the shoulder, however far the neck is set out."""
+    design = JacketDesign(
+        front_style=FrontStyle.V_NECK, body_cut=BodyCut.PRINCESS_SHOULDER, neck_opening=opening, flaps=False
+    )
+    draft = with_inside(draft_jacket(front_body("middle"), design, 1.0), Inside(), (Layer.SHELL, Layer.LINING))
+    for name in ("front", "back"):
+        lining = lining_of(draft, name).edge("shoulder").path.length
+        assert 0 < lining < draft.piece(name).edge("shoulder").path.length
+    check_outlines(draft)
+    check_walks(draft, "princess from the shoulder, open neck")

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign, SleeveCut
+from settwright.commission.design import BodyCut, FrontEdge, FrontStyle, JacketDesign, SleeveCut
 from settwright.findings import refuse
 from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
 from settwright.pattern.drafts.bodice import Bodice
@@ -30,6 +30,7 @@ _AT_HEM = 75.0  # width at the hem
 _BEHIND_TWINS = 30.0  # it reaches behind the second column of buttons by this
 _CROSSED_AT_HEM = 95.0
 _AT_SHOULDER = 50.0  # reach along the shoulder
+_BEFORE_SEAM = 5.0  # it ends on the shoulder so far before a princess seam
 _AT_NECKLINE = 58.0  # width along a neckline
 _BACK_DEPTH = 55.0  # of the back neck facing at the centre back
 
@@ -143,7 +144,10 @@ def _faced(
     `round_it` is a neckline that the inner edge follows; without one the facing lies under a lapel.
     """
     shoulder = (frame.front_shoulder_point - frame.front_neck_point).unit
-    inner_top = neck + shoulder * r.number("facing on the shoulder", "front facing", f"{_AT_SHOULDER:g} mm")
+    rule = f"{_AT_SHOULDER:g} mm"
+    if design.body_cut is BodyCut.PRINCESS_SHOULDER:
+        rule = f"least of ({rule}; princess seam on the shoulder − {_BEFORE_SEAM:g} mm)"
+    inner_top = neck + shoulder * r.number("facing on the shoulder", "front facing", rule)
     corner_x = frame.centre_front + design.reach
     if round_it is not None:
         corner_x = round_it.start.x

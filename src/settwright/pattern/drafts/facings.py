@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from settwright.commission.design import CollarStyle, FrontEdge, JacketDesign
+from settwright.commission.design import BodyCut, CollarStyle, FrontEdge, JacketDesign
 from settwright.findings import refuse
 from settwright.pattern.drafts.bodice import Bodice
 from settwright.pattern.drafts.collar_lines import TurnOfCloth
@@ -26,6 +26,8 @@ def draw_facings(
     """Returns front and back neck facing with their seams. Raises Refusal where the facing asked for can't be cut."""
     if front.line is None:
         return Parts()
+    if design.body_cut is BodyCut.PRINCESS_SHOULDER:
+        r.found("princess seam on the shoulder", "front facing", "from the neck point", bodice.shoulder_part)
     facing = draw_front_facing(r, frame, front.line, design, turn)
     neck_facing = draw_back_neck_facing(r, frame, bodice)
     parts = Parts(
