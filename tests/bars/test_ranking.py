@@ -92,7 +92,7 @@ def test_a_try_that_pins_the_front_where_it_lies_loses_nothing() -> None:
         assert match(prepared, pins, now, is_wide=is_wide).cost <= now.cost * (1 + 1e-9)
 
 
-def test_tables_kept_between_tries_change_nothing() -> None:
+def test_what_was_tried_before_changes_nothing() -> None:
     prepared = prepare(jacket(9.0, 14.0), cloth(UNEVEN))
     pins = [Pin("front.right", Point(110.0, 200.0), Axis.UPRIGHT, 20.0, "centre-front")]
     match(prepared)

@@ -101,18 +101,23 @@ def solve(
         starts += rough.anywhere(max(RESTARTS[0], min(RESTARTS[1], EFFORT // rough.effort)))
     found = [rough.improved(*placing) for placing in starts]
     # hard joins that don't close exactly may share what is left over
-    best = unseeded = fine.refined(*rough.together(found)[1:])
+    best = fine.refined(*rough.together(found)[1:])
+    if start is not None:
+        here = fine.standing(*start)
+        if problem.cost(*here) < best[0]:
+            best = fine.refined(*here)
+    unseeded = best[0]
     if seeded and baselines:
         from_trade = [rough.improved(*rough.standing(order.u, order.v)) for order in baselines]
         told = [fine.refined(*rough.together([best, *from_trade])[1:])]
-        told += [fine.refined(order.u, order.v) for order in baselines if order.cost < unseeded[0]]
+        told += [fine.refined(order.u, order.v) for order in baselines if order.cost < unseeded]
         best = min((best, *told), key=lambda entry: entry[0])  # the first of equals
     cost, u, v = best
     return Solution(
         u % problem.upright.repeat,
         v % problem.level.repeat,
         cost,
-        unseeded[0],
+        unseeded,
         tuple(baselines),
         clashes,
         exact[Axis.UPRIGHT],
