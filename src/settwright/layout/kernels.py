@@ -107,8 +107,7 @@ def fill_tables(jobs, bases, corners, parts, owned, unit, every, table):
                         j0 += 1
                     while j1 > j0 and not is_inside(planes, count, dx, np.rint(y0 + (j1 - 1) * step_y)):
                         j1 -= 1
-                    for at in range(start + i * deep + j0, start + i * deep + j1):
-                        table[at] = DEEPEST
+                    table[start + i * deep + j0 : start + i * deep + j1] = DEEPEST
         deepen(table, start, wide, deep, np.rint(step_x / unit), np.rint(step_y / unit))
         at = jobs[job, 5]
         if at >= 0:
@@ -135,21 +134,23 @@ def deepen(table, start, wide, deep, step_x, step_y):
     for way in (1, -1):
         for k in range(wide):
             i = k if way == 1 else wide - 1 - k
-            row = start + i * deep
-            before = row - way * deep
-            has_before = k > 0
+            here = table[start + i * deep : start + (i + 1) * deep]
+            if k == 0:
+                for j in range(deep):
+                    here[j] = min(np.int64(here[j]), across)
+            else:
+                before = table[start + (i - way) * deep : start + (i - way + 1) * deep]
+                for j in range(deep):
+                    here[j] = min(np.int32(here[j]), np.int32(across) + np.int32(before[j]))
+                for j in range(deep - 1):
+                    here[j] = min(np.int32(here[j]), np.int32(corner) + np.int32(before[j + 1]))
+                for j in range(1, deep):
+                    here[j] = min(np.int32(here[j]), np.int32(corner) + np.int32(before[j - 1]))
+            beside = np.int64(0)
             for m in range(deep):
                 j = m if way == 1 else deep - 1 - m
-                least = np.int64(table[row + j])
-                if least == 0:
-                    continue
-                beside = j - way
-                least = min(least, along + (np.int64(table[row + beside]) if 0 <= beside < deep else 0))
-                least = min(least, across + (np.int64(table[before + j]) if has_before else 0))
-                for turn in (-1, 1):
-                    if has_before and 0 <= j + turn < deep:
-                        least = min(least, corner + np.int64(table[before + j + turn]))
-                table[row + j] = least
+                beside = min(np.int64(here[j]), along + beside)
+                here[j] = beside
 
 
 @njit(cache=True)
@@ -236,13 +237,15 @@ def weigh_places(p, r, x, columns, stride_x, y, rows, stride_y, place, variants,
         weight = weights[p, o]
         for i in range(first_i, end_i):
             base = start + (i0 + i * di) * deep + j0
-            row = i * rows
+            # slices of their own, whose indices can't be negative, are added up several at a time
+            sums = board[i * rows + first_j : i * rows + end_j]
+            depths = table[base + first_j * dj : base + (end_j - 1) * dj + 1]
             if dj == 1:
-                for j in range(first_j, end_j):
-                    board[row + j] += weight * np.int32(table[base + j])
+                for j in range(len(sums)):
+                    sums[j] += weight * np.int32(depths[j])
             else:
-                for j in range(first_j, end_j):
-                    board[row + j] += weight * np.int32(table[base + j * dj])
+                for j in range(len(sums)):
+                    sums[j] += weight * np.int32(depths[j * dj])
         work += (end_i - first_i) * (end_j - first_j + PER_ROW)
     return work
 

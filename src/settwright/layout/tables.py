@@ -77,6 +77,7 @@ def _jobs(
     hidden = {piece for _, piece in spared}
     kind = [named.setdefault((outline[q], way.x, way.y, way.piece in hidden), len(named)) for q, way in enumerate(ways)]
     members = [[q for q, k in enumerate(kind) if k == number] for number in range(len(named))]
+    pieces = [{ways[q].piece for q in own} for own in members]
     boxes = [way.outline.grown_box for way in ways]
     pairs = np.zeros((len(named), len(named), 10), np.int64)
     known: dict[tuple[int, ...], int] = {}
@@ -87,7 +88,7 @@ def _jobs(
         for m, moved in enumerate(members):
             q, r = fixed[0], moved[0]
             one, two = ways[q], ways[r]
-            if r >= moving or {ways[i].piece for i in fixed + moved} == {one.piece} or (one.piece, two.piece) in spared:
+            if r >= moving or pieces[k] == pieces[m] == {one.piece} or (one.piece, two.piece) in spared:
                 continue
             row: list[int] = []
             base: list[float] = []
