@@ -22,6 +22,7 @@ from settwright.web.changes import finding_data
 
 URGENCY = {"slide": 0, "quick": 1, "measurements": 1, "picture": 2, "report": 4, "pieces": 3, "handed": 5}
 _PAUSE = 0.35  # s before a plan that was stopped is begun again
+_WHOLE = ("report", "handed")  # what needs the whole search
 _FIRST = 0.8  # s that the browser has to itself before the benches load what they need
 _MOST_TEXTS = 400
 _MOST_ANSWERS = 160
@@ -42,6 +43,7 @@ class Room:
         self._table = Bench("table", self._told)
         self._texts: OrderedDict[str, str] = OrderedDict()
         self._near: dict[str, str] = {}
+        self._shown: dict[str, asyncio.Event] = {}  # until bars and picture have been told at once, by plan
         self._answers: OrderedDict[Flight, bytes] = OrderedDict()
         self._flights: dict[Flight, asyncio.Task[bytes]] = {}
         self._numbers: dict[str, set[tuple[Bench, int]]] = {}
@@ -71,6 +73,7 @@ class Room:
         nearest = before if role == "head" else self._wanted.get((commission, "head"))
         if nearest is not None and nearest != key:
             self._near[key] = nearest
+            self._shown.setdefault(key, asyncio.Event())
         if before is not None and before not in self._wanted.values():
             self._later(self._stop(before))
         self._later(self._work_out(key))
@@ -183,6 +186,8 @@ class Room:
 
     async def _ask(self, bench: Bench, flight: Flight) -> bytes:
         task, key, arguments = flight
+        if task in _WHOLE and key in self._shown:
+            await self._shown[key].wait()
         if bench is self._table:
             given: tuple[Any, ...] = (key, await self._handed(key))
         else:
@@ -214,8 +219,7 @@ class Room:
         """Works a plan out to its end, whoever asks for it."""
         try:
             if key in self._near:
-                await self.report(key)
-                await self.drawn("picture", key, self._view)
+                await self._show(key)
             await self._fly(self._bars, ("report", key, ()))
             await self.laid("reckoning", key)
         except Refusal as refusal:
@@ -226,6 +230,15 @@ class Room:
                 self._later(self._work_out(key))
         except (Broken, Unplanned):
             pass
+
+    async def _show(self, key: str) -> None:
+        """Has bars and picture told at once, before anything that takes longer is begun."""
+        try:
+            await self.report(key)
+            await self.drawn("picture", key, self._view)
+        finally:
+            if key in self._shown:
+                self._shown.pop(key).set()
 
     async def _warm(self, text: str) -> None:
         await asyncio.sleep(_FIRST)

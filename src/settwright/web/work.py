@@ -109,8 +109,8 @@ class Bars:
 
     def picture(self, desk: Desk, key: str, text: str, view: str) -> bytes:
         """Returns the garment from one side."""
-        made = self._plans.get(key) or self._quick.get(key) or self._matched(desk, key, text)
-        plan, jacket = made.plan, made.plan.commission.jacket
+        plan = self._at_hand(desk, key, text)
+        jacket = plan.commission.jacket
         diameter = jacket.button_diameter if jacket else 22.0
         lying = tuple((phase.piece, phase.orientation.t, phase.orientation.f) for phase in plan.match.phases)
         inputs = (canonical_hash(for_pieces(plan.commission)), lying, view, diameter)
@@ -136,15 +136,15 @@ class Bars:
 
     def lesson(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns the drafting record, told step by step."""
-        return encoded(lesson_data(self._matched(desk, key, text).plan))
+        return encoded(lesson_data(self._at_hand(desk, key, text)))
 
     def order(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns the order of work."""
-        return encoded(order_data(self._matched(desk, key, text).plan))
+        return encoded(order_data(self._at_hand(desk, key, text)))
 
     def hours(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns what there is to do by hand, and her times for it."""
-        return encoded(hours_data(self._matched(desk, key, text).plan))
+        return encoded(hours_data(self._at_hand(desk, key, text)))
 
     def facings(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns the shaping of each facing."""
@@ -161,6 +161,11 @@ class Bars:
     def handed(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns a plan for the other bench."""
         return pickle.dumps(self._matched(desk, key, text).plan)
+
+    def _at_hand(self, desk: Desk, key: str, text: str) -> Plan:
+        """Returns a plan for what doesn't ask where its bars fall: one that was answered at once will do."""
+        made = self._plans.get(key) or self._quick.get(key) or self._matched(desk, key, text)
+        return made.plan
 
     def _matched(self, desk: Desk, key: str, text: str) -> Matched:
         found = self._plans.get(key)
