@@ -187,3 +187,29 @@ def test_each_side_of_an_uneven_figure_is_drawn_in_its_own_shape(garment: str) -
     level = shapely.linestrings([(-900.0, -180.0), (900.0, -180.0)])
     deeper = shapely.intersection(left, level).length - shapely.intersection(right, level).length
     assert deeper > 5.0
+
+
+@pytest.mark.parametrize("view", list(View))
+def test_a_skirt_hangs_at_its_waist_and_stands_out_nowhere_over_the_hem(view: View) -> None:
+    """Whether the jacket has a waist seam or not; what is worn under it isn't drawn through it."""
+    body = complete(CLIENT)
+    bottoms: list[float] = []
+    for design in (JacketDesign(), JacketDesign(waist_seam=True)):
+        made_up = make_up(
+            (draft_jacket(body, design, 1.0), draft_skirt(body, SkirtDesign(), design.length_below_waist)),
+            front_edge=FrontEdge.SEPARATE,
+            front_laps_over=Hand.RIGHT,
+            stage=Stage.BEFORE_FITTING,
+            cloths=MakeUpCloths(),
+            thickness=1.0,
+        )
+        layers = figure(made_up, view)
+        skirt = shapely.union_all([patch.shape for layer in layers if layer.name == "skirt" for patch in layer.patches])
+        jacket = shapely.union_all(
+            [patch.shape for layer in layers if layer.name != "skirt" for patch in layer.patches]
+        )
+        _, bottom, _, top = skirt.bounds
+        bottoms.append(bottom)
+        assert top < -design.length_below_waist + 3.0
+        assert shapely.intersects(jacket, shapely.linestrings([(-400.0, top), (400.0, top)]))
+    assert bottoms[0] == pytest.approx(bottoms[1], abs=2.0)

@@ -41,7 +41,7 @@ def book_files(plan: Plan, advice: Sequence[Flowable] = ()) -> tuple[File, ...]:
             (json.dumps(schema(), indent=1, sort_keys=True) + "\n").encode(),
         ),
         File("workbook.pdf", "garment, measurements, layout, seams, order of work", workbook_pdf(plan, views, advice)),
-        File("garment.svg", "the garment front and back with its bars", garment_svg(plan, views).encode()),
+        File("garment.svg", "the garment from every side with its bars", garment_svg(plan, views).encode()),
         *(
             File(
                 f"layout-{cloth.cloth.name}.svg",

@@ -408,7 +408,7 @@ def files_data(plan: Plan) -> list[Data]:
             for page in sorted(PAGES, key=lambda page: page != usual_page(plan.commission.units))
         ),
         ("sheets-large.pdf", "the pattern at full size on one sheet", "print"),
-        ("garment.svg", "the garment front and back with its bars", "draw"),
+        ("garment.svg", "the garment from every side with its bars", "draw"),
         *((f"layout-{c.cloth.name}.svg", f"the cutting layout of the {c.cloth.name}", "draw") for c in plan.cloths),
         ("pieces.svg", "the pieces at full size", "draw"),
         ("pieces.dxf", "the pieces for other programs, millimetres", "hand on"),

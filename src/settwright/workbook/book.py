@@ -14,7 +14,7 @@ from settwright.layout.remnant import Remnant, remnants_of
 from settwright.plan.plan import ClothPlan, Plan
 from settwright.units import Units, format_cloth, format_length
 from settwright.workbook.comparisons import comparisons_sections
-from settwright.workbook.cover import Picture, cover_section
+from settwright.workbook.cover import Pictures, cover_section, sides_section
 from settwright.workbook.drawing.layout_drawing import draw_layout, layout_box
 from settwright.workbook.drawing.pen import FONTS, POINT, PdfPen, SvgPen, register_fonts
 from settwright.workbook.front_edge import front_edge_section
@@ -45,8 +45,10 @@ _PAGES = {Units.CM: (210.0, 297.0), Units.INCHES: (215.9, 279.4)}
 _MARGIN = 16.0
 
 
-def workbook_pdf(plan: Plan, views: tuple[Picture, Picture], advice: Sequence[Flowable] = ()) -> bytes:
-    """Returns the workbook, `views` on its cover, `advice` behind the cloth needed; one plan gives the same bytes."""
+def workbook_pdf(plan: Plan, views: Pictures, advice: Sequence[Flowable] = ()) -> bytes:
+    """Returns the workbook, `views` on its first pages, `advice` behind the cloth needed. One plan gives the same
+    bytes.
+    """
     register_fonts()
     page = _PAGES[plan.commission.units]
     target = io.BytesIO()
@@ -76,6 +78,7 @@ def workbook_pdf(plan: Plan, views: tuple[Picture, Picture], advice: Sequence[Fl
     room = (page[0] - 2 * _MARGIN, page[1] - 2 * _MARGIN)
     sections: list[Sequence[Flowable]] = [
         cover_section(plan, views, room),
+        sides_section(views, room),
         findings_section(plan),
         measurements_section(plan),
         pieces_section(plan),

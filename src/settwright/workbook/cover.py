@@ -1,7 +1,8 @@
-"""The garment's picture, drawn once for the workbook's cover and for the SVG file."""
+"""The garment's pictures, drawn once for the workbook's first pages and for the SVG file."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from reportlab.platypus import Flowable, Paragraph, Spacer, Table, TableStyle
@@ -14,11 +15,13 @@ from settwright.workbook.drawing.garment import Extent, View, draw_garment
 from settwright.workbook.drawing.marks import scaled
 from settwright.workbook.drawing.pen import POINT, Pen, SvgPen
 from settwright.workbook.drawing.recording import Recording
-from settwright.workbook.style import LEAD, QUIET_SMALL, SMALL, TITLE, Drawing, paragraph
+from settwright.workbook.style import HEAD, LEAD, QUIET_SMALL, SMALL, TITLE, Drawing, paragraph
 
 _SCALE = 0.2  # that the picture is drawn at
 _GAP = 8.0  # between front and back view, millimetres of the page
 _FRONT = 0.7  # the front's share of the cover's width
+_BESIDE = 24.0  # room beside each side view, at 1 : 5
+_HEADED = 28.0  # room for the heading over the sides and the words under them
 _BELOW = 12.0  # room for the line below the picture
 
 
@@ -50,15 +53,19 @@ class Picture:
         return Drawing((left * by, bottom * by, right * by, top * by), 1.0, draw)
 
 
-def pictures(plan: Plan) -> tuple[Picture, Picture]:
-    """Returns the garment from the front and from the back."""
+Pictures = Mapping[View, Picture]
+"""The garment from every side."""
+
+
+def pictures(plan: Plan) -> Pictures:
+    """Returns the garment from every side."""
     match = replace(plan.match, phases=_as_laid(plan))
-    found: list[Picture] = []
-    for view in (View.FRONT, View.BACK):
+    found: dict[View, Picture] = {}
+    for view in View:
         drawing = Recording()
         box = draw_garment(drawing, plan.made_up, match, plan.commission.cloths, view, scale=_SCALE)
-        found.append(Picture(drawing, box))
-    return found[0], found[1]
+        found[view] = Picture(drawing, box)
+    return found
 
 
 def _as_laid(plan: Plan) -> tuple[Phase, ...]:
@@ -73,11 +80,11 @@ def _as_laid(plan: Plan) -> tuple[Phase, ...]:
     return tuple(phases.values())
 
 
-def cover_section(plan: Plan, views: tuple[Picture, Picture], room: tuple[float, float]) -> list[Flowable]:
+def cover_section(plan: Plan, views: Pictures, room: tuple[float, float]) -> list[Flowable]:
     """The front as large as the page allows, beside it what the plan comes to, and the back."""
     title = paragraph(plan.commission.title, TITLE)
     head = title.wrap(room[0] / POINT, room[1] / POINT)[1] * POINT
-    front, back = views
+    front, back = views[View.FRONT], views[View.BACK]
     by = min(room[0] * _FRONT / front.width, (room[1] - head - _BELOW) / front.height)
     column = room[0] - front.width * by - _GAP
     beside = min(by, column / back.width)
@@ -120,18 +127,38 @@ def _words(plan: Plan) -> list[Paragraph]:
     return words
 
 
-def garment_svg(plan: Plan, views: tuple[Picture, Picture]) -> str:
-    """Returns the garment, front and back side by side, as an SVG document."""
-    front, back = views
-    shift = front.box[2] + _GAP - back.box[0]
-    box = (
-        front.box[0],
-        min(front.box[1], back.box[1]),
-        back.box[2] + shift,
-        max(front.box[3], back.box[3]),
+def sides_section(views: Pictures, room: tuple[float, float]) -> list[Flowable]:
+    """The garment from the left and from the right, as large as the page allows."""
+    sides = (views[View.LEFT], views[View.RIGHT])
+    width, height = sum(side.width + _BESIDE for side in sides), max(side.height for side in sides)
+    by = min(room[0] / width, (room[1] - _HEADED) / height)
+    table = Table(
+        [[side.shrunk(by) for side in sides], [paragraph(f"{name} side", QUIET_SMALL) for name in ("left", "right")]],
+        colWidths=[(side.width + _BESIDE) * by / POINT for side in sides],
     )
-    pen = SvgPen(box, title=f"{plan.commission.title}, front and back")
-    front.drawing.draw(pen)
-    with pen.moved(Transform.shift(shift, 0.0)):
-        back.drawing.draw(pen)
+    table.setStyle(TableStyle([("VALIGN", (0, 0), (-1, 0), "BOTTOM")]))
+    return [
+        paragraph("From the sides", HEAD),
+        paragraph(
+            "The left side and the right as they are worn, the arm hanging before the body. "
+            f"At 1 : {1 / (by * _SCALE):.1f}. The picture shows where the bars fall, not how the cloth hangs.",
+            SMALL,
+        ),
+        Spacer(1, 8),
+        table,
+    ]
+
+
+def garment_svg(plan: Plan, views: Pictures) -> str:
+    """Returns the garment from every side, one beside the other, as an SVG document."""
+    shifts: list[float] = []
+    right = 0.0
+    for picture in views.values():
+        shifts.append(right - picture.box[0])
+        right += picture.width + _GAP
+    bottom, top = min(picture.box[1] for picture in views.values()), max(picture.box[3] for picture in views.values())
+    pen = SvgPen((0.0, bottom, right - _GAP, top), title=f"{plan.commission.title}: {', '.join(views)}")
+    for picture, shift in zip(views.values(), shifts, strict=True):
+        with pen.moved(Transform.shift(shift, 0.0)):
+            picture.drawing.draw(pen)
     return pen.finish()

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import itertools
+import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -221,12 +223,19 @@ _AROUND = ("front", "side-front", "side", "side-back", "back")  # from the centr
 _SEAMS = ("side-front", "princess-front", "side", "princess-back", "side-back")
 _OVER_THE_SHOULDER = ("shoulder", "side-shoulder", "overarm")
 _FINER = 6  # the shoulder is told at so many places from one match to the next
+_ROUNDED = 120.0  # above its lowest place a front's edge is looked for so far, past the rounding of its hem
+_UNDER = 2.0  # above a jacket's hem what is under it is still drawn so far
 _BELOW_TOP = 25.0  # a body without an armhole of its own grows flat up to here below its highest place
 
 
 def jacket_body(half: Half) -> Body | None:
-    """Returns the jacket's body, down to its waist seam where it has one; None where it has no front or no back."""
-    return _jacket(half, "", 0.0)
+    """Returns the jacket's body, down to its waist seam where it has one, its waist at the figure's, which is 0; None
+    where it has no front or no back.
+    """
+    front = half.find("front")
+    if front is None or all(line.name != "waist" for line in (*front.piece.edges, *front.piece.lines)):
+        return _jacket(half, "", 0.0)
+    return _jacket(half, "", -float(np.median(half.edge(front, "waist")[:, 1])))
 
 
 def lower_body(half: Half, body: Body) -> Body | None:
@@ -238,6 +247,22 @@ def lower_body(half: Half, body: Body) -> Body | None:
     rise = float(np.median(above[:, 1] - below[:, 1])) + body.panels[0].rise
     lower = _jacket(half, "-lower", rise)
     return None if lower is None else lower.hung_on(body)
+
+
+def covered_above(jackets: Sequence[Body], view: View) -> float:
+    """Returns the height above which what is worn under a jacket is left out: it is hidden, and would stand out where
+    it is drawn as wide; infinite where no jacket is worn. A front's rounded hem shows what is under it.
+    """
+    if not jackets:
+        return math.inf
+    hems: list[float] = []
+    for body in jackets:
+        lowest = lower_body(body.half, body) or body
+        front = shapely.get_coordinates(shapely.segmentize(lowest.panels[0].region, 2.0))
+        near_hem = front[front[:, 1] < front[:, 1].min() + _ROUNDED]
+        edge = near_hem[near_hem[:, 0] > near_hem[:, 0].max() - 1.0, 1].min() + lowest.panels[0].rise
+        hems.append(max(lowest.low, float(edge)) if view is View.FRONT else lowest.low)
+    return max(hems) + _UNDER
 
 
 def _jacket(half: Half, suffix: str, rise: float) -> Body | None:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
 from settwright.makeup.model import Hand, MadeUp
-from settwright.workbook.drawing.figure.body import Body, dart_lines, jacket_body, lower_body, skirt_body
+from settwright.workbook.drawing.figure.body import Body, covered_above, dart_lines, jacket_body, lower_body, skirt_body
 from settwright.workbook.drawing.figure.collar import collar_of
 from settwright.workbook.drawing.figure.form import FAR, Face, Half, Layer, Patch, View, by, places_of
 from settwright.workbook.drawing.figure.kimono import grown_sleeves, without_sleeve
@@ -37,7 +39,8 @@ def _before_or_behind(made_up: MadeUp, view: Face) -> tuple[Layer, ...]:
     hands = (Hand.LEFT, Hand.RIGHT) if over is Hand.RIGHT else (Hand.RIGHT, Hand.LEFT)
     halves = tuple(Half(made_up, hand) for hand in hands)
     jackets = [body for half in halves if (body := jacket_body(half)) is not None]
-    layers = [*_trousers(halves, view), *_skirt(halves, view, alone=not jackets)]
+    covered = covered_above(jackets, view)
+    layers = [*_trousers(halves, view, covered), *_skirt(halves, view, covered)]
     layers += _plain_sleeves(jackets, view)
     layers += _lower(jackets, view)
     layers += _fronts(jackets) if view is View.FRONT else _backs(jackets)
@@ -45,7 +48,7 @@ def _before_or_behind(made_up: MadeUp, view: Face) -> tuple[Layer, ...]:
     return tuple(layers)
 
 
-def _trousers(halves: tuple[Half, ...], view: Face) -> list[Layer]:
+def _trousers(halves: tuple[Half, ...], view: Face, covered: float) -> list[Layer]:
     patches: list[Patch] = []
     bands: list[Patch] = []
     lines: list[Places] = []
@@ -54,11 +57,12 @@ def _trousers(halves: tuple[Half, ...], view: Face) -> list[Layer]:
         if body is None:
             continue
         for index in (1, 0) if view is View.FRONT else (0, 1):
-            patch = leg_patch(body, index, view)
+            whole = leg_patch(body, index, view)
+            patch = whole.below(covered - body.panels[index].rise) if whole is not None else None
             if patch is not None:
                 patches.append(patch)
                 lines += dart_lines(body, index, view)
-        band = waistband_patch(body, view, "trousers-waistband")
+        band = waistband_patch(body, view, "trousers-waistband") if math.isinf(covered) else None
         if band is not None:
             bands.append(band)
     layers = [Layer("trousers", tuple(patches), tuple(lines))] if patches else []
@@ -116,7 +120,7 @@ def over_hand(made_up: MadeUp) -> Hand:
     return Hand.RIGHT
 
 
-def _skirt(halves: tuple[Half, ...], view: Face, *, alone: bool) -> list[Layer]:
+def _skirt(halves: tuple[Half, ...], view: Face, covered: float) -> list[Layer]:
     patches: list[Patch] = []
     bands: list[Patch | None] = []
     lines: list[Places] = []
@@ -128,13 +132,14 @@ def _skirt(halves: tuple[Half, ...], view: Face, *, alone: bool) -> list[Layer]:
             region = panel.region
             if panel.piece.hand is Hand.WHOLE:
                 region = shapely.intersection(region, shapely.box(-FAR, -FAR, _OVER, FAR))
-            patch = body.patch(index, view, region)
+            whole = body.patch(index, view, region)
+            patch = whole.below(covered - panel.rise) if whole is not None else None
             if patch is not None:
                 patches.append(patch)
                 lines += dart_lines(body, index, view)
         if view is View.BACK:
             lines += _vent(body)
-        if alone:
+        if math.isinf(covered):
             bands.append(waistband_patch(body, view))
     layers = [Layer("skirt", tuple(patches), tuple(lines))] if patches else []
     sewn_on = tuple(band for band in bands if band is not None)
@@ -155,11 +160,14 @@ def _vent(body: Body) -> list[Places]:
 
 def _hang(half: Half) -> float:
     """Returns by how much the skirt front's heights rise to hang at its place under the jacket."""
+    jacket = jacket_body(half)
+    lower = lower_body(half, jacket) if jacket is not None else None
+    rises = {panel.piece.name: panel.rise for body in (jacket, lower) if body is not None for panel in body.panels}
     for seam in ("jacket-over-skirt-front", "jacket-over-skirt-back"):
-        pairs = half.pairs(seam)
-        if pairs is not None:
-            jacket, skirt = pairs
-            return float(np.median(jacket[:, 1] - skirt[:, 1]))
+        sewn, pairs = half.sewn(seam), half.pairs(seam)
+        if sewn is not None and pairs is not None:
+            over, skirt = pairs
+            return float(np.median(over[:, 1] - skirt[:, 1])) + rises.get(sewn.a.piece, 0.0)
     front = half.find("skirt-front")
     return -float(half.edge(front, "side")[:, 1].max()) if front else 0.0
 
@@ -191,7 +199,7 @@ def _fronts(jackets: list[Body]) -> list[Layer]:
 
 def _break_height(body: Body) -> float:
     roll = roll_of(body.half, body.panels[0].piece)
-    return roll.start.y if roll is not None else 0.0
+    return roll.start.y + body.panels[0].rise if roll is not None else 0.0
 
 
 def _closing(jackets: list[Body]) -> list[Layer]:

@@ -55,6 +55,11 @@ class Patch:
     region: BaseGeometry
     place: Map
 
+    def below(self, height: float) -> Patch | None:
+        """Returns what of it lies below a height of its piece, or None."""
+        region = shapely.intersection(self.region, shapely.box(-FAR, -FAR, FAR, min(height, FAR)))
+        return None if region.is_empty else Patch(self.instance, region, self.place)
+
     @cached_property
     def shape(self) -> BaseGeometry:
         """The region as it is seen on the figure."""

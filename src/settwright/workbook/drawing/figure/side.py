@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
+
 from settwright.makeup.model import Hand, MadeUp
-from settwright.workbook.drawing.figure.body import Body, dart_lines, jacket_body, lower_body, skirt_body
+from settwright.workbook.drawing.figure.body import Body, covered_above, dart_lines, jacket_body, lower_body, skirt_body
 from settwright.workbook.drawing.figure.collar import collar_of
 from settwright.workbook.drawing.figure.form import Half, Layer, Patch, Side, View
 from settwright.workbook.drawing.figure.kimono import without_sleeve
@@ -24,7 +26,8 @@ def side_figure(made_up: MadeUp, view: Side, hang: float) -> tuple[Layer, ...]:
     """Returns what is seen of an ensemble from one side, the farthest first; `hang` as for the skirt's body."""
     half = Half(made_up, hand_of(view))
     jacket = jacket_body(half)
-    layers = [*_trousers(half, view), *_skirt(half, view, hang, alone=jacket is None)]
+    covered = covered_above([jacket] if jacket is not None else [], view)
+    layers = [*_trousers(half, view, covered), *_skirt(half, view, hang, covered)]
     if jacket is not None:
         layers += _jacket(jacket, view)
     return tuple(layers)
@@ -50,21 +53,37 @@ def _panels(body: Body, view: Side) -> list[Patch | None]:
     return found
 
 
-def _trousers(half: Half, view: Side) -> list[Layer]:
+def _worn_under(body: Body, patches: tuple[Patch | None, Patch | None], covered: float) -> list[Patch | None]:
+    """Returns the back and the front of a lower garment as far as no jacket covers them."""
+    panels = body.panels[::-1]
+    return [
+        patch.below(covered - panel.rise) if patch is not None else None
+        for patch, panel in zip(patches, panels, strict=True)
+    ]
+
+
+def _trousers(half: Half, view: Side, covered: float) -> list[Layer]:
     body = trousers_body(half)
     if body is None:
         return []
-    legs = (leg_patch(body, 1, view), leg_patch(body, 0, view))
+    legs = _worn_under(body, (leg_patch(body, 1, view), leg_patch(body, 0, view)), covered)
+    if not math.isinf(covered):
+        return _layer("trousers", *legs)
     band = waistband_patch(body, view, "trousers-waistband")
     return [*_layer("trousers", *legs, lines=_darts(body, view)), *_layer("trousers waistband", band)]
 
 
-def _skirt(half: Half, view: Side, hang: float, *, alone: bool) -> list[Layer]:
+def _skirt(half: Half, view: Side, hang: float, covered: float) -> list[Layer]:
     body = skirt_body(half, hang)
     if body is None:
         return []
-    layers = _layer("skirt", body.patch(1, view), body.patch(0, view), lines=_darts(body, view))
-    return [*layers, *_layer("waistband", waistband_patch(body, view))] if alone else layers
+    panels = _worn_under(body, (body.patch(1, view), body.patch(0, view)), covered)
+    if not math.isinf(covered):
+        return _layer("skirt", *panels)
+    return [
+        *_layer("skirt", *panels, lines=_darts(body, view)),
+        *_layer("waistband", waistband_patch(body, view)),
+    ]
 
 
 def _jacket(body: Body, view: Side) -> list[Layer]:
