@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import random
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -16,7 +15,7 @@ from settwright.geometry import Point
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
 from settwright.pattern.asymmetry import Half as Uneven
-from settwright.pattern.asymmetry import shape_half
+from settwright.pattern.asymmetry import with_own_shoulders
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.workbook.drawing.figure.body import jacket_body
 from settwright.workbook.drawing.figure.figure import figure
@@ -36,7 +35,7 @@ def jacket(grain: FacingGrain, style: FrontStyle, drop: float = 0.0) -> MadeUp:
     body = complete({"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0, "height": 1680.0})
     draft = draft_jacket(body, JacketDesign(front_style=style), 1.0)
     if drop:
-        draft = replace(draft, left=shape_half(draft, Uneven(drop, 0.0), body["waist_to_hip"]))
+        draft = with_own_shoulders(draft, Uneven(), Uneven(drop))
     return make_up(
         (draft,),
         front_edge=FrontEdge.SEPARATE,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -16,7 +15,7 @@ from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign, T
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
 from settwright.pattern.asymmetry import Half as Uneven
-from settwright.pattern.asymmetry import shape_half
+from settwright.pattern.asymmetry import with_own_hips, with_own_shoulders
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
@@ -155,10 +154,11 @@ def uneven(garment: str) -> MadeUp:
         "skirt": lambda: draft_skirt(body, SkirtDesign(), None),
         "trousers": lambda: draft_trousers(body, TrousersDesign()),
     }[garment]()
-    left = shape_half(draft, Uneven(14.0, 20.0), body["waist_to_hip"])
-    assert left
+    halves = Uneven(), Uneven(14.0, 20.0)
+    draft = with_own_shoulders(with_own_hips(draft, *halves, body["waist_to_hip"]), *halves)
+    assert draft.left
     return make_up(
-        (replace(draft, left=left),),
+        (draft,),
         front_edge=FrontEdge.SEPARATE,
         front_laps_over=Hand.RIGHT,
         stage=Stage.BEFORE_FITTING,
