@@ -6,10 +6,12 @@ import itertools
 
 import pytest
 
+from settwright.body import Body
 from settwright.body.sizes import AMERICAN, EUROPEAN, SIZE_TABLES, Size, table_of
 from settwright.commission.design import SkirtCut, SkirtDesign
 from settwright.findings import Refusal
 from settwright.geometry.tolerances import GIRTH
+from settwright.pattern import Draft, Piece
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.nest import Sized, draft_range, nests_of
 from settwright.units import INCH
@@ -26,6 +28,10 @@ COVERING = {
     "trousers": ("trousers-front", "trousers-back"),
 }
 
+SET_IN = [
+    cut for cut in CUTS if not cut.name.startswith(("skirt", "trousers", "sleeve-kimono"))
+]  # a kimono's lift changes from size to size
+
 
 def covered(sized: Sized) -> dict[str, float]:
     """Returns the area of what covers each part of the body, in mm²."""
@@ -39,6 +45,71 @@ def check_grows(sized: tuple[Sized, ...]) -> None:
         before, after = covered(smaller), covered(larger)
         for part in before:
             assert after[part] > before[part], f"{part}, from size {smaller.name} to {larger.name}"
+
+
+def extents(piece: Piece) -> tuple[float, float]:
+    """Returns how wide and how long a piece is on its grain."""
+    points = piece.on_grain().outline.points(0.5)
+    xs, ys = [p.x for p in points], [p.y for p in points]
+    return max(xs) - min(xs), max(ys) - min(ys)
+
+
+def shrinking(smaller: Draft, larger: Draft, allowed: float) -> dict[tuple[str, str], float]:
+    """Returns which pieces become narrower ("girth") or shorter ("length") by more than is allowed, and by how much."""
+    known = {piece.name: piece for piece in larger.pieces}
+    found: dict[tuple[str, str], float] = {}
+    for piece in smaller.pieces:
+        if piece.name in known:
+            sides = zip(("girth", "length"), extents(piece), extents(known[piece.name]), strict=True)
+            found |= {(piece.name, side): a - b for side, a, b in sides if a - b > allowed}
+    return found
+
+
+# A gusset has four sides as long as its slit: a wider one is shorter. A fly's facing is as wide as chosen, and narrower
+# by a hair where the fork's curve at its foot opens.
+FIXED = {("gusset", "girth"), ("fly-facing", "girth"), ("fly-facing", "length")}
+
+
+def check_pieces_grow(cut: Cut, size: Size) -> None:
+    """Where every measurement grows by 3 % at a time, every piece grows in girth and in length."""
+    body = size.body()
+    grown = [
+        Body.of({m.name: m.value * (1.0 if m.name == "shoulder_slope" else factor) for m in body.measures})
+        for factor in (1.0, 1.03, 1.06, 1.09)
+    ]
+    for smaller, larger in itertools.pairwise([cut.draft(one) for one in grown]):
+        found = shrinking(smaller, larger, 0.1)
+        assert found.keys() <= FIXED
+        assert all(by < 1.5 for by in found.values()), found
+
+
+@pytest.mark.parametrize("cut", CUTS[::5], ids=lambda cut: cut.name)
+def test_every_piece_grows_where_all_measurements_grow(cut: Cut) -> None:
+    if cut.name != "skirt-pleated":  # by whole repeats
+        check_pieces_grow(cut, sizes_of("european", "92")[0])
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize(("table", "size"), [("european", "80"), ("european", "110"), ("american", "16")])
+@pytest.mark.parametrize("cut", [cut for cut in CUTS if cut.name != "skirt-pleated"], ids=lambda cut: cut.name)
+def test_every_piece_of_every_cut_grows_where_all_measurements_grow(cut: Cut, table: str, size: str) -> None:
+    check_pieces_grow(cut, sizes_of(table, size)[0])
+
+
+# With one height for every size the armhole deepens down into what hangs from it, and in the largest sizes the seam
+# behind the arm begins lower.
+FROM_THE_ARMHOLE = {"side", "side-back", "side-front", "under-sleeve"}
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("table", list(SIZE_TABLES))
+@pytest.mark.parametrize("cut", SET_IN, ids=lambda cut: cut.name)
+def test_every_piece_of_a_jacket_grows_over_a_whole_table(cut: Cut, table: str) -> None:
+    """By sizes of one height: in girth all, in length all but those that hang from the armhole."""
+    for smaller, larger in itertools.pairwise(draft_range(SIZE_TABLES[table].sizes, cut.draft)):
+        found = shrinking(smaller.draft, larger.draft, 1.0)
+        assert found.keys() <= {(name, "length") for name in FROM_THE_ARMHOLE}, (smaller.name, found)
+        assert all(by < 22.0 if name == "under-sleeve" else by < 5.0 for (name, _), by in found.items()), found
 
 
 def sizes_of(table: str, *names: str) -> list[Size]:

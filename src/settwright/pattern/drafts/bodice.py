@@ -227,7 +227,7 @@ def _draw_armhole(r: Recorder, frame: Frame, cut: BodyCut) -> Armhole:
         "height of the hindarm seam's top",
         "armhole",
         "0.36 + least of (0.06; most of (0; (room before the fold behind the arm − 55 mm) × 0.006))"
-        " − least of (0.12; most of (0; (3 mm − room before the fold behind the arm) × 0.01))",
+        " − least of (0.15; most of (0; (16 mm − room before the fold behind the arm) × 0.0027))",
         "common practice, no source: higher where the sleeve is wide for its armhole, lower where it is narrow",
     )
     places = {
