@@ -29,6 +29,7 @@ Told = Callable[[str, dict[str, Any]], None]
 
 _SIZE = struct.Struct(">Q")
 _LONGEST = 1 << 31
+_IDLE = 3.0  # s without a task before rings are looked for, which takes a while
 _PROGRAM = "from settwright.web.bench import serve; serve({name!r})"
 
 
@@ -178,7 +179,7 @@ class _Tray:
     def next(self) -> tuple[int, str, tuple[Any, ...]]:
         """Returns the next task, when there is one."""
         with self.changed:
-            if not self.tasks:
+            if not self.tasks and not self.changed.wait(_IDLE):
                 gc.collect()
             while not self.tasks:
                 self.changed.wait()

@@ -93,6 +93,7 @@ class Bars:
         made = self._matched(desk, "warm", text)
         derive_bars(read_commission(text, NAME), keep=self._keep, near=made.plan.match)
         self.picture(desk, "warm", text, View.FRONT)
+        gc.freeze()
 
     def report(self, desk: Desk, key: str, text: str) -> bytes:
         """Returns the report of a plan."""
