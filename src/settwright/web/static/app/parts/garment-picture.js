@@ -301,7 +301,7 @@ export class GarmentPicture extends HTMLElement {
         taken.push({ x, y: y + dy });
         const left = outwards > 0 ? 12 : -12 - width;
         return svg`<g class="chalk ${isLit ? "lit" : ""}" transform="translate(${x} ${y})" role="button" tabindex="0"
-          aria-label="${seam.title}: ${seam.said}"
+          aria-label="${seam.title}, ${says}: ${seam.said}"
           @click=${() => this.#seam(seam.join)}
           @keydown=${(/** @type {KeyboardEvent} */ event) => {
             if (event.key === "Enter" || event.key === " ") {
