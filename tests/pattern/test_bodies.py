@@ -90,7 +90,7 @@ DESIGNS: dict[str, JacketDesign] = {
 # by how much side b may be longer than side a; common practice, no source
 EASE = {
     "side-front": (-6.5, 0.1),  # the front is side a, and held in over the bust
-    "princess-front": (0.0, 6.5),  # side b is the side front, held in over the bust
+    "princess-front": (0.0, 8.0),  # side b is the side front, held in over the bust: 5/16 in over the fullest
     "princess-back": (-0.5, 0.5),
     "shoulder": (0.0, 10.0),  # the back's ease, 5 to 10 mm, or what a dart or seam leaves of it
     "shoulder-2": (0.0, 5.0),
