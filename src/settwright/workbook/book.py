@@ -90,7 +90,7 @@ def workbook_pdf(plan: Plan, views: Pictures, advice: Sequence[Flowable] = ()) -
         seams_section(plan),
         *comparisons_sections(plan),
         handwork_section(plan, room),
-        record_section(plan, room),
+        record_section(plan.made_up.drafts, plan.commission.units, room),
     ]
     flow: list[Flowable] = []
     for number, section in enumerate(sections):

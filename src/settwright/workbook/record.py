@@ -16,7 +16,6 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
 from settwright.pattern import Draft, Piece, Step
-from settwright.plan.plan import Plan
 from settwright.units import Units, format_length
 from settwright.workbook.drawing.lesson import Box, draw_lesson_figure, sheet_box
 from settwright.workbook.drawing.pen import POINT, PdfPen
@@ -29,9 +28,8 @@ _PART = style("part", SEMIBOLD, 8.5, 1.3)
 _FIRST = style("first", ITALIC, 7.8, 1.3, textColor=HexColor(QUIET))
 
 
-def record_section(plan: Plan, room: tuple[float, float]) -> list[Flowable]:
+def record_section(drafts: Iterable[Draft], units: Units, room: tuple[float, float]) -> list[Flowable]:
     """Returns the lesson of every draft on pages of a size (millimetres), figures numbered through."""
-    units = plan.commission.units
     head: list[Flowable] = [
         paragraph("The drafting record", HEAD),
         paragraph("Why each point lies where it does, to be drawn again with pencil, square and tape.", LEAD),
@@ -44,7 +42,7 @@ def record_section(plan: Plan, room: tuple[float, float]) -> list[Flowable]:
         Spacer(1, 6),
     ]
     wide = (room[0] - (_COLUMNS - 1) * _GUTTER) / _COLUMNS
-    return [*head, *_set_in_columns(_items(plan.made_up.drafts, wide, units), wide, room, _HEAD_HIGH)]
+    return [*head, *_set_in_columns(_items(drafts, wide, units), wide, room, _HEAD_HIGH)]
 
 
 _HEAD_HIGH = 34.5  # what the section's head takes of its first page
@@ -60,6 +58,16 @@ class _Item:
     def height(self) -> float:
         """Of all parts and the space after them."""
         return sum(height for _, height in self.parts)
+
+    def cut_to(self, height: float) -> Iterator[_Item]:
+        """Yields the item whole if it is no higher than that, else in runs of parts that each fit."""
+        run: tuple[tuple[Flowable, float], ...] = ()
+        for part in self.parts:
+            if run and _Item((*run, part)).height > height:
+                yield _Item(run)
+                run = ()
+            run = (*run, part)
+        yield _Item(run)
 
 
 class _Page(Flowable):
@@ -81,11 +89,13 @@ class _Page(Flowable):
 
 
 def _set_in_columns(items: Iterable[_Item], wide: float, room: tuple[float, float], head: float) -> Iterator[_Page]:
-    """Yields pages filled column by column with what fits whole; the first page is shorter by its head."""
+    """Yields pages filled column by column; what is higher than a column goes on in the next. The first page is
+    shorter by its head.
+    """
     full = [(room[1] - head) / POINT, room[1] / POINT - 12]
     column, down, height = 0, 0.0, full[0]
     placed: list[tuple[Flowable, float, float]] = []
-    for item in items:
+    for item in itertools.chain.from_iterable(item.cut_to(full[0]) for item in items):
         if down and down + item.height > height:
             column, down = column + 1, 0.0
             if column == _COLUMNS:
