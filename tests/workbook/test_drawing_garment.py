@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import math
 import random
 from collections.abc import Iterator
@@ -24,7 +25,7 @@ from settwright.workbook.drawing.figure.form import DEPTH, Half, Layer, Patch, V
 from settwright.workbook.drawing.garment import draw_garment
 from settwright.workbook.drawing.pen import SvgPen
 from settwright.workbook.drawing.recording import Recording
-from tests.workbook.worn import UNEVEN, Recorder, scattered, suit
+from tests.workbook.worn import UNEVEN, Recorder, pleated_skirt, scattered, suit
 
 SCALE = 0.2
 
@@ -210,6 +211,20 @@ def test_a_skirt_alone_shows_its_waistband_on_its_waist(view: View) -> None:
     assert shapely.distance(band, skirt_area) < 1.0  # on its waist,
     assert shapely.area(shapely.intersection(band, skirt_area)) < 0.02 * shapely.area(band)  # not over it,
     assert band.bounds[2] - band.bounds[0] == pytest.approx(_waist_width(skirt_area, view), abs=8.0)  # and as wide
+
+
+@pytest.mark.parametrize("view", [View.FRONT, View.BACK])
+def test_a_pleated_skirt_keeps_its_silhouette_and_its_folds_in_it(view: View) -> None:
+    """By geometry: pleats taken out of the girth leave a closed outline, for no fold shows beyond it, and no step."""
+    layer = figure(pleated_skirt(), view)[0]
+    outline = shapely.union_all([shapely.buffer(patch.shape, 1.0) for patch in layer.patches])
+    assert layer.lines
+    for line in layer.lines:
+        assert shapely.covers(outline, shapely.linestrings(line))
+    low, high = outline.bounds[1], outline.bounds[3] - 25.0  # the waist of the back isn't level
+    slices = [shapely.clip_by_rect(outline, -900, y, 900, y + 1.0).bounds for y in np.arange(low + 5, high, 5.0)]
+    widths = [right - left for left, _, right, _ in slices]
+    assert max(abs(b - a) for a, b in itertools.pairwise(widths)) < 10.0  # 45° on either side
 
 
 def _waist_width(skirt: BaseGeometry, view: View) -> float:

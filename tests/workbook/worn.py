@@ -11,7 +11,7 @@ from settwright.bars.model import Match, Phase
 from settwright.body.estimate import complete
 from settwright.cloth.cloth import Bar, Cloth
 from settwright.cloth.cloth import Sequence as Bars
-from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign, SkirtDesign
+from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign, SkirtCut, SkirtDesign
 from settwright.geometry import Path, Point, Transform
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
@@ -46,6 +46,20 @@ def suit(front_edge: FrontEdge = FrontEdge.SEPARATE, bust: float = 920.0) -> Mad
     return make_up(
         (draft_jacket(body, design, 1.0), draft_skirt(body, SkirtDesign(), design.length_below_waist)),
         front_edge=front_edge,
+        front_laps_over=Hand.RIGHT,
+        stage=Stage.BEFORE_FITTING,
+        cloths=MakeUpCloths(),
+        thickness=1.0,
+    )
+
+
+@cache
+def pleated_skirt() -> MadeUp:
+    """A skirt alone, pleated, for an invented client."""
+    body = complete({"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0, "height": 1680.0})
+    return make_up(
+        (draft_skirt(body, SkirtDesign(cut=SkirtCut.PLEATED), 230.0),),
+        front_edge=FrontEdge.SEPARATE,
         front_laps_over=Hand.RIGHT,
         stage=Stage.BEFORE_FITTING,
         cloths=MakeUpCloths(),

@@ -10,6 +10,7 @@ from functools import cached_property
 
 import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely.geometry.base import BaseGeometry
 
 from settwright.makeup.model import CutPiece
@@ -191,8 +192,9 @@ class Body:
             case View.FRONT | View.BACK:
                 heights = y + panel.rise
                 limit = panel.right(y) + self.before(index, heights) - self.girth(heights) / 2
-                for dart in panel.darts:  # a silhouette beyond a dart lies farther by its intake
-                    limit = limit - np.where(limit < dart.middle(y), dart.intake(y), 0.0)
+                # a silhouette beyond a dart lies farther by its intake, and dart by dart on the way from the front
+                for dart in sorted(panel.darts, key=lambda dart: -float(dart.right.values.mean())):
+                    limit = limit - np.where(limit < dart.right(y), dart.intake(y), 0.0)
                 within = window(stacked(limit, y), beyond=FAR if view is View.FRONT else -FAR)
                 return shapely.intersection(panel.region, within)
             case View.LEFT | View.RIGHT:
@@ -202,6 +204,17 @@ class Body:
                 if index == len(self.panels) - 1:
                     seen = shapely.intersection(seen, window(stacked(panel.left(y), y), beyond=FAR))
                 return seen
+
+    def is_on_this_side(self, index: int, places: Places, view: View) -> NDArray[np.bool_]:
+        """Returns which places of a panel lie on this side of the silhouette."""
+        panel, y = self.panels[index], places[:, 1] + self.panels[index].rise
+        match view:
+            case View.FRONT:
+                return self.before(index, y) + panel.from_right(places) <= self.girth(y) / 2
+            case View.BACK:
+                return self.after(index, y) + panel.from_left(places) <= self.girth(y) / 2
+            case View.LEFT | View.RIGHT:
+                return np.ones(len(places), dtype=bool)
 
     def patch(self, index: int, view: View, region: BaseGeometry | None = None) -> Patch | None:
         """Returns a panel as it is seen, or None when nothing is; `region` narrows it (right half's frame)."""
@@ -383,12 +396,16 @@ def registered(half: Half, seam: str, rise: float, *, side_is_b: bool = False) -
 
 
 def dart_lines(body: Body, index: int, view: View) -> tuple[Places, ...]:
-    """Returns the darts of a panel as they are seen, sewn."""
+    """Returns the darts of a panel, sewn, as far as they are on this side of the silhouette."""
     panel = body.panels[index]
     lines: list[Places] = []
     for dart in panel.darts:
-        leg = stacked(dart.left.values - 1e-6, dart.left.heights)
-        lines.append(body.place(index, leg, view) * np.array([body.half.outward(view), 1.0]))
+        leg = finer_line(stacked(dart.left.values - 1e-6, dart.left.heights), _FINER)
+        seen = body.is_on_this_side(index, leg, view)
+        turns = np.flatnonzero(np.diff(seen)) + 1
+        for run, is_seen in zip(np.split(leg, turns), seen[[0, *turns]], strict=True):
+            if is_seen and len(run) > 1:
+                lines.append(body.place(index, run, view) * np.array([body.half.outward(view), 1.0]))
     return tuple(lines)
 
 
