@@ -169,7 +169,7 @@ def test_a_sett_that_sums_to_nothing_is_refused() -> None:
     text = PLAID[:start] + "bars = []" + PLAID[PLAID.index("\n", start) :]
     (finding,) = [f for f in refusal(text).findings if "cloths.shell.warp" in f.where]
     assert "sums to nothing" in finding.what
-    assert 'bars = ["navy 12"' in finding.remedy
+    assert '"navy 12", "ivory 3"' in finding.remedy
 
 
 def test_millimetres_written_as_centimetres_are_asked_about() -> None:

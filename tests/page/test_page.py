@@ -101,11 +101,13 @@ def test_a_choice_is_tried_beside_the_other_and_taken(page: Page) -> None:
     page.get_by_role("button", name="Leave it").click()
     expect(page.locator(".both")).to_have_count(0)
     expect(word(page, "jacket.front_edge")).to_contain_text("a seam")
+    expect(word(page, "jacket.front_edge")).to_be_focused()
 
     word(page, "jacket.front_edge").click()
     page.get_by_role("dialog").get_by_role("button", name="Try: a fold, its facing cut in one").click()
     page.get_by_role("button", name="Take it").click()
     expect(word(page, "jacket.front_edge")).to_contain_text("a fold")
+    expect(word(page, "jacket.front_edge")).to_be_focused()
     expect(page.locator(".both")).to_have_count(0)
     assert state_of(page, commission)["values"]["jacket"]["front_edge"] == "extended"
     page.keyboard.press("Control+z")

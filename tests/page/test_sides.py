@@ -44,3 +44,21 @@ def test_a_piece_pointed_at_is_marked_wherever_it_is_seen_and_as_one(page: Page,
     assert marked.count() == parts.count() <= seen
     parts.last.dispatch_event("pointerleave")
     expect(marked).to_have_count(0)
+
+
+def test_chalk_figures_lie_clear_of_each_other_and_beside_their_marks(page: Page) -> None:
+    """On a garment that is even left and right, what misses on both sides is told at the same height on both."""
+    open_example(page)
+    for side in ("Front", "Back"):
+        page.get_by_role("button", name=side, exact=True).click()
+        expect(page.locator(".chalk rect").first).to_be_attached()
+        tags = page.locator(".chalk rect").evaluate_all(
+            "rects => rects.map(rect => { const { left, right, top, bottom } = rect.getBoundingClientRect();"
+            " return [left, right, top, bottom]; })"
+        )
+        assert len(tags) >= 2
+        for index, (left, right, top, bottom) in enumerate(tags):
+            for other in tags[:index]:
+                assert right <= other[0] or other[1] <= left or bottom <= other[2] or other[3] <= top
+        heights = sorted(tag[2] for tag in tags)
+        assert heights[::2] == pytest.approx(heights[1::2], abs=3.0)

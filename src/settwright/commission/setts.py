@@ -21,7 +21,7 @@ LARGEST_BORDER = 1600.0  # but a border may come back so rarely, or its ground b
 PLAIN_BAR = 10.0  # a cloth of one colour has one bar, of any width
 
 _SAY_UNIT = 'If the widths are in millimetres, say so: bars_in = "mm".'
-_WIDTH_WAYS = 'Write each bar as colour and width: bars = ["navy 12", "ivory 3"].'
+_WIDTH_WAYS = 'Write each bar as colour and width: "navy 12", "ivory 3".'
 
 
 def read_sequence(

@@ -28,7 +28,7 @@ from settwright.workbook.record import bare_rule, boxes_of, figure_said, in_unit
 Data = dict[str, Any]
 
 _ROOM = (110.0, 80.0)  # of a figure of the lesson, millimetres of its page
-_FIGURE_SCALE = 0.11
+_FIGURE_SCALE = 0.085
 _FACING_SCALE = 0.25
 _STAND_IN = {"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0, "height": 1680.0}  # for the drawing only
 

@@ -98,13 +98,13 @@ def inside_findings(draft: Draft, wanted: Inside, layers: Collection[Layer]) -> 
         if part.garment != draft.name or part.layer in layers or not part.is_wanted(wanted):
             continue
         what = part.what[0].upper() + part.what[1:]
-        instead = f", or write {part.field} = {part.without} under [inside]" if part.field else ""
+        instead = f", or leave it out: in the file, {part.field} = {part.without} under [inside]" if part.field else ""
         found.append(
             Finding(
                 Weight.NOTE if part.is_quiet else Weight.CAUTION,
                 f"{draft.name}.inside",
                 f"{what}: not in this plan nor in the cloth needed, because no {part.layer} is named.",
-                f"Begin a section [cloths.{part.layer}]{instead}.",
+                f"Name one among the cloths{instead}.",
             )
         )
     return tuple(found)

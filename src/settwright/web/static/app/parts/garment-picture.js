@@ -288,18 +288,24 @@ export class GarmentPicture extends HTMLElement {
       const [x, y] = [look.x + look.zoom * at[0], look.y + look.zoom * at[1]];
       marks.push({ seam, x, y, isLit, says: miss === null ? "meets" : small(miss, showing.units) });
     }
-    /** @type {{x: number, y: number}[]} */
-    const taken = [];
+    /** @type {{left: number, width: number, y: number}[]} */
+    const taken = []; // by tags that stand already
     return repeat(
       marks,
       ({ seam }) => seam.join,
       ({ seam, x, y, isLit, says }) => {
         const outwards = at(x, this.clientWidth / 2);
         const width = says.length * 7.2 + 12;
-        let dy = 0;
-        while (taken.some((other) => Math.abs(other.y - y - dy) < 26 && Math.abs(other.x - x) < width + 20)) dy += 26;
-        taken.push({ x, y: y + dy });
         const left = outwards > 0 ? 12 : -12 - width;
+        let dy = 0;
+        while (
+          taken.some(
+            (other) =>
+              Math.abs(other.y - y - dy) < 26 && other.left < x + left + width + 4 && x + left < other.left + other.width + 4,
+          )
+        )
+          dy += 26;
+        taken.push({ left: x + left, width, y: y + dy });
         return svg`<g class="chalk ${isLit ? "lit" : ""}" transform="translate(${x} ${y})" role="button" tabindex="0"
           aria-label="${seam.title}, ${says}: ${seam.said}"
           @click=${() => this.#seam(seam.join)}

@@ -47,7 +47,8 @@ export class LaidCloth extends LookableSvg {
     const zoom = this.looking.zoom;
     for (const text of /** @type {NodeListOf<SVGTextElement>} */ (this.querySelectorAll("text"))) {
       const room = Number(text.dataset["room"] ?? Infinity) / (0.46 * (text.textContent?.length ?? 1));
-      text.style.fontSize = `${Math.min(12.5 / zoom, Math.max(room, 9))}px`;
+      const least = text.dataset["least"] ? Number(text.dataset["least"]) / zoom : 9;
+      text.style.fontSize = `${Math.min(12.5 / zoom, Math.max(room, least))}px`;
     }
   }
 
@@ -70,7 +71,7 @@ export class LaidCloth extends LookableSvg {
           <rect class="whole-cloth" x="0" y="0" width=${width} height=${height} fill="url(#laid-cloth)" />
           ${ticks.map(
             (index) => svg`<path class="tick-mark" d="M-4 ${height - index * step}h-14" />
-              <text x="-22" y=${height - index * step} text-anchor="end" dominant-baseline="middle" data-room="80">${
+              <text x="-22" y=${height - index * step} text-anchor="end" dominant-baseline="middle" data-room="80" data-least="9">${
                 units === "inches" ? `${index / 4 || 0} yd` : `${index / 4} m`
               }</text>`,
           )}
@@ -83,9 +84,10 @@ export class LaidCloth extends LookableSvg {
             const [top, foot] = [Math.min(...ys), Math.max(...ys)];
             const isCut = pieces[name]?.is_cut ?? false;
             const title = `${pieces[name]?.title ?? name}${isCut ? " · cut" : ""}`;
-            const isTall = foot - top > 2.2 * (right - left);
+            const isTall = foot - top > 1.2 * (right - left);
             const [x, y] = [(left + right) / 2, (top + foot) / 2];
             return svg`<g class="flat ${isCut ? "is-cut" : ""}" role="img" aria-label=${title}>
+              <title>${title}</title>
               <path class="cutting" d=${d} fill="url(#laid-cloth)" />
               <text class="on-cloth" x=${x} y=${y} text-anchor="middle" dominant-baseline="middle"
                 data-room=${isTall ? foot - top : right - left} transform=${isTall ? `rotate(-90 ${x} ${y})` : nothing}>${title}</text>

@@ -95,6 +95,7 @@ export class PieceBoard extends LookableSvg {
     const [[x1, y1], [x2, y2]] = piece.grain;
     return svg`<g class="flat ${piece.is_cut ? "is-cut" : ""}" transform="translate(${piece.x} ${piece.y})" role="img"
       aria-label="${piece.title}${piece.is_cut ? ", cut already" : ""}${isFree ? ", lies anywhere" : ""}">
+      <title>${piece.title}</title>
       <path class="cutting" d=${piece.cutting} fill=${fill} />
       <path class="seam-halo" d=${piece.seam} /><path class="seam-line" d=${piece.seam} />
       ${piece.lines.map((line) => svg`<path class="inner-halo" d=${line.path} /><path class="inner ${line.kind}" d=${line.path} />`)}

@@ -16,6 +16,8 @@ import { tile } from "../weave.js";
 /** @typedef {Record<string, any>} Cloth */
 
 const WAYS = /** @type {const} */ ({ warp: "Upright bars", weft: "Level bars" });
+/** The cloths that can be begun here. @type {Record<string, string>} */
+const TITLES = { shell: "outer cloth", lining: "lining", interlining: "interlining", haircloth: "haircloth" };
 const SWATCH = 400; // px
 const STRIP = 46;
 
@@ -52,15 +54,13 @@ export function clothView(commission) {
   const cloth = cloths[name];
   return html`<div class="leaf cloth-view">
     <div class="row spread">
-      <h1>${cloth?.["title"] || { shell: "Outer cloth", lining: "Lining", interlining: "Interlining" }[name] || "Cloth"}</h1>
+      <h1>${cloth?.["title"] || capital(TITLES[name] ?? "cloth")}</h1>
       <div class="segments" role="group" aria-label="Which cloth">
-        ${["shell", "lining", "interlining"].map((one) =>
-          one in cloths
-            ? html`<button aria-pressed=${one === name} @click=${() => (which.value = one)}>${one === "shell" ? "outer cloth" : one}</button>`
-            : nothing,
+        ${Object.entries(TITLES).map(([one, title]) =>
+          one in cloths ? html`<button aria-pressed=${one === name} @click=${() => (which.value = one)}>${title}</button>` : nothing,
         )}
-        ${["shell", "lining"].map((one) =>
-          one in cloths ? nothing : html`<button @click=${() => addCloth(one)}>+ ${one === "shell" ? "outer cloth" : one}</button>`,
+        ${Object.entries(TITLES).map(([one, title]) =>
+          one in cloths ? nothing : html`<button @click=${() => addCloth(one)}>+ ${title}</button>`,
         )}
       </div>
     </div>
@@ -81,7 +81,9 @@ function addCloth(name) {
           weft: "as warp",
           width: "150 cm",
         }
-      : { title: "Lining", colours: { plain: "#6e5a4a" }, width: "140 cm" };
+      : name === "lining"
+        ? { title: "Lining", colours: { plain: "#6e5a4a" }, width: "140 cm" }
+        : { title: capital(TITLES[name] ?? name), colours: { plain: "#d2c6ab" } };
   which.value = name;
   void state.change([{ set: `cloths.${name}`, to: made }]);
 }
@@ -618,7 +620,7 @@ const FAULT = /** @type {const} */ ({
 /** @param {Cloth} cloth @param {string} path @param {import("../types.js").Commission} commission */
 function faults(cloth, path, commission) {
   const all = /** @type {Record<string, any>[]} */ (cloth["faults"] ?? []);
-  const unit = commission.units === "inches" ? "in" : "cm";
+  const unit = commission.units === "inches" ? "inches" : "cm";
   return html`<p class="small soft">Places that no piece may touch, in ${unit}, as the cloth lies right side up.</p>
     <ol class="cloth-faults">
       ${all.map(

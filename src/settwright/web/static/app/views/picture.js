@@ -316,8 +316,8 @@ function triedBar(commission) {
   return html`<section class="tried-bar" aria-label="Tried">
     <p><span class="caps">Tried</span> ${capital(tried.title)}</p>
     <div class="row">
-      <button class="button main" @click=${state.takeIt}>Take it</button>
-      <button class="button" @click=${state.leaveIt}>Leave it</button>
+      <button class="button main" @click=${backAnd(state.takeIt)}>Take it</button>
+      <button class="button" @click=${backAnd(state.leaveIt)}>Leave it</button>
     </div>
     ${found
       ? different.length
@@ -336,6 +336,15 @@ function triedBar(commission) {
         : html`<p class="small">Cloth, worst seam, shaping and hours stay as they are.</p>`
       : html`<p class="small soft" role="status">${state.working.value?.says ?? "laying it out to compare"}…</p>`}
   </section>`;
+}
+
+/** Ends a try with the focus on the word that was tried, since the buttons go. @param {() => unknown} end */
+function backAnd(end) {
+  return () => {
+    const word = document.querySelector(".ticket .word.tried") ?? document.querySelector(".stage [tabindex]");
+    if (word instanceof HTMLElement) word.focus();
+    void end();
+  };
 }
 
 /** @param {import("../types.js").Report} report @param {{plan: string, title: string}} tried

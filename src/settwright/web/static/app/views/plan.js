@@ -5,6 +5,7 @@ import { choiceList } from "../parts/sentence.js";
 import * as state from "../state.js";
 import { pictureArea } from "./picture.js";
 import { reckoning } from "./reckoning.js";
+import { capital, set } from "../words.js";
 import { ticket } from "./ticket.js";
 
 /** @param {import("../types.js").Commission} commission */
@@ -27,7 +28,7 @@ function cannot(commission) {
     <ul class="findings">
       ${wrong.map(
         (finding) => html`<li>
-          <span class="fault">${state.said(finding)}</span>
+          <span class="fault">${set(capital(state.said(finding)))}</span>
           ${link(commission, finding)}
         </li>`,
       )}

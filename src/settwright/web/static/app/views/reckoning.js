@@ -40,9 +40,9 @@ export function reckoning(commission) {
         worst
           ? set(worst.said)
           : state.report.value
-            ? "every seam meets"
+            ? "no level bars must meet"
             : html`<span class="soft">${state.working.value?.says ?? "matching the bars"}…</span>`,
-        worst?.title ?? "",
+        worst ? `must meet: ${worst.title}` : "",
         slide ? "moving" : "",
       )}
       ${cell("hours", "Hours", hoursOf(commission)?.said ?? html`<span class="soft">blank, until you set yours</span>`, "")}
@@ -67,6 +67,12 @@ function cell(name, title, says, beside, extra = "") {
   </button>`;
 }
 
+/** Shuts the drawer, the focus back on what opened it. */
+function shut() {
+  /** @type {HTMLElement | null} */ (document.querySelector('.cell[aria-expanded="true"]'))?.focus();
+  opened.value = "";
+}
+
 /** @param {import("../types.js").Commission} commission @param {import("../types.js").Reckoning | null} shown */
 function drawer(commission, shown) {
   const content = {
@@ -76,7 +82,7 @@ function drawer(commission, shown) {
     price: () => billDrawer(commission, shown),
   }[/** @type {Drawer} */ (opened.value)]();
   return html`<div class="drawer" id="drawer">
-    <button class="button bare small shut" @click=${() => (opened.value = "")}>Close</button>
+    <button class="button bare small shut" @click=${shut}>Close</button>
     ${content}
   </div>`;
 }
@@ -119,7 +125,12 @@ function seams(commission) {
   const all = sliding.value?.seams ?? state.report.value?.seams ?? [];
   /** @param {import("../types.js").Seam} seam */
   const size = (seam) => (seam.importance === "hidden" ? -1 : Math.max(seam.level ?? 0, seam.upright ?? 0));
-  const sorted = [...all].sort((a, b) => Number(b.misses) - Number(a.misses) || size(b) - size(a));
+  const sorted = [...all].sort(
+    (a, b) =>
+      Number(b.misses) - Number(a.misses) ||
+      IMPORTANCE.indexOf(a.importance) - IMPORTANCE.indexOf(b.importance) ||
+      size(b) - size(a),
+  );
   return html`<p class="small soft">
       What must always meet is laid first, then what may. Touch a seam to see it on the picture and to read where it meets.
     </p>
