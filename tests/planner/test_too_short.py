@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
 from settwright.commission.reading import read_commission
+from settwright.findings import Refusal
 from settwright.planner.advice import Advice, advice_pdf, advise, fitting, is_short, rows_of, verdict
 from settwright.planner.derive import derive
 
@@ -16,6 +18,18 @@ EXAMPLE = (Path(__file__).parents[2] / "examples" / "plaid-suit.toml").read_text
 def in_hand(length: str) -> str:
     end = 'at_squared_end = { bar = "navy 1" }'
     return EXAMPLE.replace("price_per_metre = 68\n", f"price_per_metre = 68\nlength_in_hand = {length}\n{end}\n")
+
+
+def test_it_is_told_in_the_units_of_the_commission():
+    findings = derive(read_commission(in_hand("240"), "suit"), effort=20).cloth_plan("shell").layout.findings
+    assert any("the length in hand is 240.0 cm" in finding.what for finding in findings)
+    assert not any(re.search(r"\d mm\b", finding.what) for finding in findings)
+
+
+def test_a_piece_too_wide_for_the_cloth_is_refused_in_the_units_of_the_commission():
+    narrow = EXAMPLE.replace("width = 150\n", "width = 30\n")
+    with pytest.raises(Refusal, match=r"is \d+\.\d cm wide.*\(27\.0 cm\)"):  # 30 cm less 1.5 cm at each side
+        derive(read_commission(narrow, "suit"), effort=20)
 
 
 @pytest.fixture(scope="module")

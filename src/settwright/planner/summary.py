@@ -33,7 +33,7 @@ def print_summary(console: Console, made: Made, folder: Path) -> None:
     if worst is not None:
         drift = next(d for d in plan.match.drifts if d.join == worst.name)
         name, miss = worst.name.replace(".", ", ").replace("-", " "), format_fine(drift.worst_level, units)
-        console.print(f"Worst of the seams that must always meet: {escape(name)}; level bars miss by up to {miss}.")
+        console.print(f"Worst of the seams that must always meet: {escape(name)}; level bars miss by {miss} at most.")
     for weight, title in ((Weight.ESTIMATED, "Estimated, not measured"), (Weight.CAUTION, "Cautions")):
         found = [finding for finding in plan.findings if finding.weight is weight]
         if found:

@@ -118,6 +118,18 @@ def _allowances(piece: CutPiece, stage: Stage, units: Units) -> str:
     return "; ".join(f"{width}: {', '.join(edges)}" for width, edges in widths.items())
 
 
+_COUNTED = {1: "one", 2: "two", 3: "three", 4: "four", 5: "five"}
+
+
+def repeats_to_measure(repeat: float, room: float) -> int:
+    """Returns how many repeats are measured at once: five, or as many as three measures on the cloth leave room for.
+
+    >>> repeats_to_measure(70.0, 1500.0), repeats_to_measure(1250.0, 4680.0)
+    (5, 1)
+    """
+    return max(1, min(5, int(room / 3 / repeat)))
+
+
 def preparing_section(plan: Plan) -> list[Flowable]:
     """What is done to the cloth before a piece is laid, and the table for measuring the repeat."""
     units = plan.commission.units
@@ -136,17 +148,21 @@ def preparing_section(plan: Plan) -> list[Flowable]:
         ]
         if not cloth.is_plain:
             steps.append(
-                "Measure the repeat at several places, over five repeats each time, and write it below. If five "
-                f"repeats differ from the plan by more than {format_fine(2.0, units)}, put the new figure in the "
+                "Measure the repeat at several places, over as many repeats as the table says, and write it below. If "
+                f"they differ from the plan by more than {format_fine(2.0, units)}, put the new figure in the "
                 "commission and plan again."
             )
         flow += [paragraph(f"{number}. {step}", SMALL) for number, step in enumerate(steps, 1)]
         if not cloth.is_plain:
-            rows = [["Five repeats", "The plan says", "Near the end", "In the middle", "Near the far end"]]
-            if cloth.has_upright_bars:
-                rows.append(["across the cloth", format_length(5 * cloth.warp.repeat, units), "", "", ""])
-            if cloth.has_level_bars:
-                rows.append(["along the cloth", format_length(5 * cloth.weft.repeat, units), "", "", ""])
+            rows = [["Repeats", "The plan says", "Near the end", "In the middle", "Near the far end"]]
+            ways = (
+                ("across the cloth", cloth.has_upright_bars, cloth.warp.repeat, cloth.width),
+                ("along the cloth", cloth.has_level_bars, cloth.weft.repeat, cloth_plan.reckoning.buy),
+            )
+            for way, has_bars, repeat, room in ways:
+                if has_bars:
+                    count = repeats_to_measure(repeat, room)
+                    rows.append([f"{_COUNTED[count]} {way}", format_length(count * repeat, units), "", "", ""])
             flow += [Spacer(1, 5), ruled_table(rows, [36, 36, 35, 35, 36])]
     flow += [
         Spacer(1, 8),

@@ -19,8 +19,8 @@ def _has_vent(present: Present) -> bool:
 SKIRT: tuple[Task, ...] = (
     Task(
         "cut the skirt",
-        "Cut the skirt with its wide allowances, the front on its centre, the backs one by one, the bars"
-        " continuing from the jacket where it hangs over them.",
+        "Cut the skirt with its wide allowances, the front on its centre, the backs one by one, under a jacket"
+        " the bars continuing from it where it hangs over them.",
         ("lay and chalk the pieces",),
         (Part.BODY, Part.TOP),
         caution=SHEARS,
