@@ -46,7 +46,7 @@ def lesson_data(plan: Plan) -> Data:
             told.append(
                 {
                     "title": figure.title,
-                    "svg": pen.finish(),
+                    "svg": None if figure.is_blank else pen.finish(),
                     "steps": [
                         {
                             "name": step.name.replace("-", " "),

@@ -48,6 +48,11 @@ class Figure:
     new: Drawn = Drawn()
     piece: Piece | None = None  # traced off in this figure, lying as it does on the sheet
 
+    @property
+    def is_blank(self) -> bool:
+        """Whether its paper is still empty: figures are worked out, and nothing stands but levels drawn before."""
+        return self.piece is None and self.new == Drawn() and not self.before.points and not self.before.lines
+
 
 def lesson_of(draft: Draft) -> tuple[Figure, ...]:
     """Returns a draft's lesson, every step of its record told once.

@@ -6,7 +6,7 @@ import * as state from "../state.js";
 import { capital, set } from "../words.js";
 
 /** @typedef {{name: string, rule: string, numbers: [string, string][], value: string, source: string}} Step */
-/** @typedef {{drafts: {name: string, figures: {title: string, steps: Step[], svg: string}[]}[]}} Lesson */
+/** @typedef {{drafts: {name: string, figures: {title: string, steps: Step[], svg: string | null}[]}[]}} Lesson */
 
 const at = signal(0);
 const step = signal(0);
@@ -54,7 +54,9 @@ export function lessonView(key) {
         )}
       </ol>
     </div>
-    <div class="lesson-drawing paper-drawing" ${ref((/** @type {Element | undefined} */ box) => box && drawn(box, now.svg, `${now.draft}: ${now.title}`))}></div>
+    ${now.svg
+      ? html`<div class="lesson-drawing paper-drawing" ${ref((/** @type {Element | undefined} */ box) => box && drawn(box, now.svg ?? "", `${now.draft}: ${now.title}`))}></div>`
+      : html`<p class="waiting-note">Only figures are worked out here; the drawing goes on with them in a later figure.</p>`}
   </div>`;
 }
 
