@@ -170,7 +170,7 @@ def _check(shapes: tuple[Shape, ...], board: Board) -> None:
                     shape.name,
                     f"is {width:.0f} mm wide, {width - usable:.0f} mm wider than the cloth between its selvedges "
                     f"({usable:.0f} mm).",
-                    "Take a wider cloth, or give the piece a seam.",
+                    "Take a wider cloth, or a cut of narrower pieces: a pleated skirt is the widest.",
                 )
             )
             continue

@@ -21,7 +21,7 @@ _SCALE = 0.2  # that the picture is drawn at
 _GAP = 8.0  # between front and back view, millimetres of the page
 _FRONT = 0.7  # the front's share of the cover's width
 _BESIDE = 24.0  # room beside each side view, at 1 : 5
-_HEADED = 28.0  # room for the heading over the sides and the words under them
+_HEADED = 34.0  # room for the heading over the sides and the words under them
 _BELOW = 12.0  # room for the line below the picture
 
 
