@@ -107,6 +107,8 @@ def pieces_section(plan: Plan) -> list[Flowable]:
 
 
 def _allowances(piece: CutPiece, stage: Stage, units: Units) -> str:
+    if not any(allowance.is_fold or allowance.width(stage) for allowance in piece.allowances):
+        return "none: cut as drawn"
     widths: dict[str, list[str]] = {}
     for allowance in piece.allowances:
         width = "fold" if allowance.is_fold else format_length(allowance.width(stage), units)
