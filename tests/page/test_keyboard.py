@@ -116,7 +116,7 @@ def test_the_whole_job_by_keyboard_alone(page: Page, tmp_path: Path) -> None:
         ("Pieces", "piece-board .flat"),
         ("On the cloth", "laid-cloth .flat"),
         ("Facings", ".facings, .waiting-note:not([role])"),
-        ("Drafting", ".lesson-drawing svg"),
+        ("Drafting", ".lesson .step-now"),
         ("Garment", "garment-picture"),
     ):
         keys.to(page.get_by_role("link", name=view, exact=True), "Shift+Tab")
