@@ -193,7 +193,7 @@ def verify(
     over = [j for j in report.joins if j.worst_level is not None and j.worst_level > j.floor + 1.0]
     _out().print(
         f"The plan holds: outlines, layout, places in the repeat and {len(report.joins)} joins were worked out again. "
-        f"Level bars miss by more than their floor + 1 mm at {len(over)} of them."
+        f"At {len(over)} of them level bars miss by over 1 mm more than the seam's own shape asks."
     )
 
 

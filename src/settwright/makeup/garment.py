@@ -31,6 +31,7 @@ from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeU
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
 from settwright.pattern import Cut, Draft, Layer, Meeting, Piece, Seam, Side, Touch
+from settwright.units import Units
 
 _HANDS = (Hand.RIGHT, Hand.LEFT)
 # cut from cloth that bars could be matched on, but out of sight, or by custom cut wherever there is room
@@ -60,12 +61,14 @@ def make_up(
     give: Give = WOOL,
     inside: Inside | None = None,
     fastenings: Fastenings = Fastenings(),  # noqa: B008  a frozen value
+    units: Units = Units.CM,
 ) -> MadeUp:
     """Returns everything that is cut for the ensemble at a stage, and how it goes together.
 
     `front_laps_over` is the front that lies over the other when buttoned; a lap's side a is that front. `thickness`
     is that of the shell cloth, `give` what the facing's cloth takes under the iron, `inside` what is wanted inside (or
-    None). Raises Refusal where an extended facing is asked of a curved front edge.
+    None), `units` those in which findings speak. Raises Refusal where an extended facing is asked of a curved
+    front edge.
     """
     ready = _Ready(cloths, front_edge, facing_grain, give, inside)
     lefts = {draft.name: ready.made((draft.of_left,)) for draft in drafts if draft.left}
@@ -79,7 +82,7 @@ def make_up(
     sewn = (*sewn, *lip_joins(pieces))
     pieces = with_openings(pieces, sewn)
     of_drafts = [
-        *(found for draft in drafts for found in turn_findings(draft, thickness)),
+        *(found for draft in drafts for found in turn_findings(draft, thickness, units)),
         *(found for draft in drafts for found in (inside_findings(draft, inside, cloths.layers) if inside else ())),
     ]
     closures = closures_of(pieces, front_laps_over, fastenings)

@@ -12,6 +12,7 @@ from collections.abc import Mapping
 from settwright.findings import Finding, Weight
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece
+from settwright.units import Units, format_fine
 
 # outer and inner layer with the edge along which each is measured across the fold
 _ACROSS_THE_FOLD = (
@@ -20,8 +21,8 @@ _ACROSS_THE_FOLD = (
 )
 
 
-def turn_findings(draft: Draft, thickness: float) -> tuple[Finding, ...]:
-    """Returns what there is to say of the turn of cloth, for a shell cloth of that thickness.
+def turn_findings(draft: Draft, thickness: float, units: Units = Units.CM) -> tuple[Finding, ...]:
+    """Returns what there is to say of the turn of cloth, in the person's units, for a shell cloth of that thickness.
 
     Round a fold the outer layer needs π × the distance between the two layers' middles more (geometry; 1 mm of cloth
     takes 3.1 mm, the workroom's 1/8 in). So does one that stands round the neck outside another, on each half.
@@ -31,10 +32,10 @@ def turn_findings(draft: Draft, thickness: float) -> tuple[Finding, ...]:
     for outer, inner, edge, said in _ACROSS_THE_FOLD:
         if _has(pieces, outer, edge) and _has(pieces, inner, edge):
             given = pieces[outer].edge(edge).path.length - pieces[inner].edge(edge).path.length
-            found.append(_turned_down(f"{outer}.{edge}", said, given, math.pi * thickness))
+            found.append(_turned_down(f"{outer}.{edge}", said, given, math.pi * thickness, units))
     if _has(pieces, "stand-collar", "neck") and _has(pieces, "stand-collar-facing", "neck"):
         halves = [_half_neck(pieces[name]) for name in ("stand-collar", "stand-collar-facing")]
-        found.append(_standing(halves[0] - halves[1], math.pi * thickness))
+        found.append(_standing(halves[0] - halves[1], math.pi * thickness, units))
     return tuple(found)
 
 
@@ -47,31 +48,29 @@ def _half_neck(piece: Piece) -> float:
     return next(e for e in piece.edges if e.name.removesuffix(".right") == "neck").path.length
 
 
-def _turned_down(where: str, inner: str, given: float, needed: float) -> Finding:
+def _turned_down(where: str, inner: str, given: float, needed: float, units: Units) -> Finding:
+    deeper, turn = format_fine(given, units), format_fine(needed, units)
     if given < needed - WALK:
         return Finding(
             Weight.CAUTION,
             where,
-            f"is {given:.1f} mm deeper than the {inner}; this cloth needs {needed:.1f} mm to turn.",
+            f"is {deeper} deeper than the {inner}; this cloth needs {turn} to turn.",
             "Cut the outer collar's edge wider by the difference, and less at its ends.",
         )
     return Finding(
         Weight.NOTE,
         where,
-        f"is {given:.1f} mm deeper than the {inner}: {needed:.1f} mm for the turn, the rest to roll the seam under.",
+        f"is {deeper} deeper than the {inner}: {turn} for the turn, the rest to roll the seam under.",
     )
 
 
-def _standing(given: float, needed: float) -> Finding:
+def _standing(given: float, needed: float, units: Units) -> Finding:
+    where, shorter = "stand-collar-facing.neck", f"is {format_fine(given, units)} shorter than the collar on each half"
     if abs(given - needed) > WALK:
         return Finding(
             Weight.CAUTION,
-            "stand-collar-facing.neck",
-            f"is {given:.1f} mm shorter than the collar on each half; inside it this cloth needs {needed:.1f} mm less.",
+            where,
+            f"{shorter}; inside it this cloth needs {format_fine(needed, units)} less.",
             "Take in the inner collar's centre back by the difference.",
         )
-    return Finding(
-        Weight.NOTE,
-        "stand-collar-facing.neck",
-        f"is {given:.1f} mm shorter than the collar on each half, for it stands inside: stretch it on to the neck.",
-    )
+    return Finding(Weight.NOTE, where, f"{shorter}, for it stands inside: stretch it on to the neck.")

@@ -345,8 +345,8 @@ def verdict(advice: Advice) -> str:
         return f"It fits the {told} in hand."
     able = len(fitting(advice))
     short = format_length(advice.as_planned - hand, advice.units)
-    found = {0: "None of the changes below makes it fit.", 1: "One of the changes below would make it fit."}
-    remedy = found.get(able, f"{able} of the changes below would each make it fit.")
+    found = {0: "None of the changes tried makes it fit.", 1: "One of the changes tried would make it fit."}
+    remedy = found.get(able, f"{able} of the changes tried would each make it fit.")
     return f"It doesn't fit the {told} in hand: {short} too short. {remedy}"
 
 

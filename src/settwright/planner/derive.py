@@ -405,6 +405,7 @@ def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: C
             give=(commission.cloth("facing") if "facing" in names else shell).give,
             inside=commission.inside,
             fastenings=_fastenings(commission),
+            units=commission.units,
         )
     outlines = {entry.placed.piece: tuple(Point(x, y) for x, y in entry.outline) for entry in commission.cut}
     as_cut = {piece: outline for piece, outline in outlines.items() if outline}
