@@ -48,16 +48,9 @@ def whole_plan(report: Report, name: str, folder: Path, *, quick: bool) -> None:
         report.note(f"{name}: whole plan, no byte code kept yet", round(seconds, 2), "s")
     runs = sorted(timed_process(command, **installed) for _ in range(1 if quick else 3))
     seconds, memory = runs[len(runs) // 2][0], max(run[1] for run in runs)
-    report.note(f"{name}: whole plan, new process", round(seconds, 2), "s", 10, WHY)
+    report.note(f"{name}: whole plan, new process", round(seconds, 2), "s", at_most=10)
     report.note(f"{name}: whole plan, slowest of {len(runs)}", round(runs[-1][0], 2), "s")
     report.note(f"{name}: peak memory", round(memory), "MB", at_most=1000)
-
-
-WHY = (
-    "lining, canvas and pocketing with their layouts, shaped facings, stays, stitches, 50 pages came to it; "
-    "tried: sheets by a second process, smaller tables for cloths whose pieces lie anywhere, no garbage collection, "
-    "pieces and seams remembered, nearest places bounded"
-)
 
 
 def bars(report: Report, name: str, folder: Path) -> None:
