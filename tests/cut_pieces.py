@@ -9,7 +9,7 @@ from settwright.bars.model import Orientation, Phase
 from settwright.cloth.cloth import Bar, Cloth, Sequence
 from settwright.geometry import Path, Point, fair_curve, hook_curve
 from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
-from settwright.makeup.model import Allowance, CutPiece, Hand, Stage
+from settwright.makeup.model import Allowance, CutPiece, Drawn, Hand, Stage
 from settwright.pattern import Cut, Edge, Line, LineKind, Mark, Notch, Piece
 
 SHELL = Cloth(
@@ -119,7 +119,7 @@ def cut(piece: Piece, hand: Hand, width: float = 25.0) -> CutPiece:
         cloth="shell",
         allowances=allowances,
         seam_line=seam,
-        cutting_line=cutting,
+        outline=Drawn(cutting),
         is_matched=True,
     )
 

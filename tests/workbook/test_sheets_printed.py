@@ -19,7 +19,7 @@ import shapely
 from settwright.bars.crossings import crossings
 from settwright.findings import Refusal
 from settwright.geometry import Point, Transform
-from settwright.makeup.model import Hand, Stage
+from settwright.makeup.model import Drawn, Hand, Stage
 from settwright.units import Units
 from settwright.workbook.sheets import drawn_pattern, one_large_sheet, tile_sheets
 from settwright.workbook.sheets.plane import PAGES, tiled
@@ -271,7 +271,7 @@ def test_a_long_title_and_a_tiny_piece_still_name_the_piece():
         piece,
         piece=small,
         seam_line=tuple(Point(p.x * 0.05, p.y * 0.3) for p in piece.seam_line),
-        cutting_line=tuple(Point(p.x * 0.06, p.y * 0.4) for p in piece.cutting_line),
+        outline=Drawn(tuple(Point(p.x * 0.06, p.y * 0.4) for p in piece.cutting_line)),
     )
     title = "The suit for the spring showing of a house with a very long name indeed, second version"
     document = pdfium.PdfDocument(

@@ -19,7 +19,7 @@ from settwright.geometry import Path, Point
 from settwright.makeup.allowances import plain_name
 from settwright.makeup.facing import FRONT_FOLDS, PREFIX, TOP_FOLD
 from settwright.makeup.handwork.roles import Part, part_of
-from settwright.makeup.model import Allowance, Closure, ClosureKind, CutPiece, Hand, SewnPair, Stage
+from settwright.makeup.model import Allowance, Closure, ClosureKind, CutPiece, Drawn, Hand, SewnPair, Stage
 from settwright.makeup.walking import walked
 from settwright.pattern import Cut, Edge, Line, LineKind, Piece
 from settwright.units import INCH
@@ -228,7 +228,7 @@ def _lip(front: CutPiece, name: str, title: str, length: float) -> CutPiece:
         cloth=front.cloth,
         allowances=tuple(Allowance(edge, 0.0, 0.0) for edge in names),
         seam_line=corners,
-        cutting_line=corners,
+        outline=Drawn(corners),
         is_matched=True,
     )
 

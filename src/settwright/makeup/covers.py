@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 
 from settwright.geometry import Path, Point, hook_curve
-from settwright.makeup.model import Allowance, Closure, ClosureKind, CutPiece, Hand, SewnPair
+from settwright.makeup.model import Allowance, Closure, ClosureKind, CutPiece, Drawn, Hand, SewnPair
 from settwright.makeup.walking import walked
 from settwright.pattern import Cut, Edge, Line, LineKind, Piece
 
@@ -67,7 +67,7 @@ def _cover(number: int, button: Closure, on: CutPiece) -> CutPiece:
         cloth=on.cloth,
         allowances=tuple(Allowance(rim, 0.0, 0.0) for rim in _RIMS),
         seam_line=outline,
-        cutting_line=outline,
+        outline=Drawn(outline),
         is_matched=True,
     )
 

@@ -22,7 +22,7 @@ from shapely.geometry.base import BaseGeometry
 
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import FLATTEN, OUTPUT, SAME
-from settwright.makeup.model import Allowance, Stage
+from settwright.makeup.model import Allowance, Outline, Stage
 from settwright.pattern import Edge, Piece
 
 MITRE = 2.0  # a mitred corner reaches at most this many widths from the seam's corner
@@ -47,6 +47,30 @@ def cutting_line(piece: Piece, allowances: Sequence[Allowance], stage: Stage) ->
             parts += _strip(run, before.start_of_next, after.end_of_last)
     parts += [_uncrossed(_polygon(fill)) for corner in corners for fill in corner.fills]
     return counter_clockwise(_outline(parts))
+
+
+@dataclass(frozen=True)
+class CuttingLine(Outline):
+    """A piece's cutting line at a stage."""
+
+    piece: Piece
+    allowances: tuple[Allowance, ...]
+    stage: Stage
+
+    def worked_out(self) -> tuple[Point, ...]:
+        """Returns the seam line moved outwards; as `cutting_line`."""
+        return cutting_line(self.piece, self.allowances, self.stage)
+
+
+@dataclass(frozen=True)
+class MirrorImage(Outline):
+    """An outline mirrored about the grain line."""
+
+    of: Outline
+
+    def worked_out(self) -> tuple[Point, ...]:
+        """Returns the other outline's corners on the other side of the grain line."""
+        return mirror_image(self.of.points)
 
 
 def seam_polygon(piece: Piece) -> tuple[Point, ...]:

@@ -20,14 +20,14 @@ from settwright.makeup.closures import (
     with_openings,
 )
 from settwright.makeup.covers import button_covers, cover_joins
-from settwright.makeup.cutting import cutting_line, mirror_image, seam_polygon
+from settwright.makeup.cutting import CuttingLine, MirrorImage, mirror_image, seam_polygon
 from settwright.makeup.edges.saying import shaping_findings
 from settwright.makeup.edges.shaped import ShapedFacing, rectangle_round, with_shaped_facings
 from settwright.makeup.facing import LOWER, with_extended_facing
 from settwright.makeup.handwork.order import order_of_work
 from settwright.makeup.handwork.stitching import stitching
 from settwright.makeup.inside import inside_findings, with_inside
-from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
+from settwright.makeup.model import BY_THE_LENGTH, CutPiece, Drawn, Hand, MadeUp, MakeUpCloths, SewnPair, Stage
 from settwright.makeup.turn_of_cloth import turn_findings
 from settwright.makeup.walking import walk_findings, walked
 from settwright.pattern import Cut, Draft, Layer, Meeting, Piece, Seam, Side, Touch
@@ -168,7 +168,7 @@ def _cut(
                 findings.append(_by_the_length(piece))
             instances, found = cut_instances(piece, draft.name, cloth, stage, lefts.get(piece.name))
             if piece.name in strips:
-                instances = tuple(replace(cut, cutting_line=rectangle_round(cut.cutting_line)) for cut in instances)
+                instances = tuple(replace(cut, outline=Drawn(rectangle_round(cut.cutting_line))) for cut in instances)
             if cloth == cloths.facing:  # in a sett of its own right and left are a mirrored pair, and lie on its bars
                 instances = tuple(replace(cut, is_matched=True) for cut in instances)
             pieces += instances
@@ -208,7 +208,7 @@ def cut_instances(
     """
     piece = _whole(piece, left).on_grain()
     allowances, unknown = allowances_of(piece)
-    seam_line, outline = seam_polygon(piece), cutting_line(piece, allowances, stage)
+    seam_line, outline = seam_polygon(piece), CuttingLine(piece, allowances, stage)
     is_whole = piece.cut is Cut.WHOLE
     # only a lapel or a shawl turns its facing outwards
     is_turned_in = piece.name == "front-facing" and not any(edge.name == "lapel" for edge in piece.edges)
@@ -220,7 +220,7 @@ def cut_instances(
         cloth=cloth,
         allowances=allowances,
         seam_line=seam_line,
-        cutting_line=outline,
+        outline=outline,
         is_matched=piece.layer is Layer.SHELL and piece.name not in _FREE and not is_turned_in,
         is_visible=piece.layer in (Layer.SHELL, Layer.LINING) and piece.name not in _HIDDEN and not is_turned_in,
     )
@@ -237,7 +237,7 @@ def cut_instances(
         piece=own.mirrored(),
         hand=Hand.LEFT,
         seam_line=mirror_image(seam_polygon(own) if left else seam_line),
-        cutting_line=mirror_image(cutting_line(own, allowances, stage) if left else outline),
+        outline=MirrorImage(CuttingLine(own, allowances, stage) if left else outline),
         mirrors=left is None,
     )
     return (replace(first, mirrors=left is None), second), found

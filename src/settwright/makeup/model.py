@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import math
+from abc import ABC, abstractmethod
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cached_property
 
 from settwright.commission.model import Stage
 from settwright.findings import Finding
@@ -108,6 +110,30 @@ class MakeUpCloths:
         return self.shell
 
 
+class Outline(ABC):
+    """A polygon that is worked out when it is first asked for: bars and picture do without cutting lines."""
+
+    @cached_property
+    def points(self) -> tuple[Point, ...]:
+        """Its corners, counter-clockwise, not closed by repetition."""
+        return self.worked_out()
+
+    @abstractmethod
+    def worked_out(self) -> tuple[Point, ...]:
+        """Returns the corners, worked out anew."""
+
+
+@dataclass(frozen=True)
+class Drawn(Outline):
+    """An outline that is known."""
+
+    corners: tuple[Point, ...]
+
+    def worked_out(self) -> tuple[Point, ...]:
+        """Returns them as they are."""
+        return self.corners
+
+
 @dataclass(frozen=True)
 class CutPiece:
     """One instance of a piece as it is cut: in its own frame, as seen from the cloth's right side."""
@@ -119,12 +145,17 @@ class CutPiece:
     cloth: str
     allowances: tuple[Allowance, ...]
     seam_line: tuple[Point, ...]  # polygon, not closed by repetition
-    cutting_line: tuple[Point, ...]  # at the stage being cut
+    outline: Outline  # its cutting line at the stage being cut
     is_matched: bool  # False: hidden or of plain cloth, lies anywhere
     is_visible: bool = True
     is_later: bool = False  # cut after the fitting
     is_block: bool = False  # cut after the fitting: its cutting line is a rough block's for now
     mirrors: bool = True  # False: the other half has another shape
+
+    @property
+    def cutting_line(self) -> tuple[Point, ...]:
+        """Its polygon at the stage being cut, not closed by repetition."""
+        return self.outline.points
 
     @property
     def grain_turn(self) -> float:

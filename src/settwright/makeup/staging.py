@@ -19,7 +19,7 @@ from settwright.commission.model import Cutting
 from settwright.findings import Finding, Weight, refuse
 from settwright.geometry import Point
 from settwright.geometry.tolerances import HAND
-from settwright.makeup.model import CutPiece, MadeUp
+from settwright.makeup.model import CutPiece, Drawn, MadeUp
 from settwright.pattern import Layer
 from settwright.units import Units, format_length
 
@@ -112,7 +112,7 @@ def block_of(piece: CutPiece) -> CutPiece:
     low, high = math.floor(min(along) - BLOCK_MARGIN), math.ceil(max(along) + BLOCK_MARGIN)
     corners = ((left, low), (right, low), (right, high), (left, high))
     outline = tuple(Point(round(c * x + s * y, 3), round(c * y - s * x, 3)) for x, y in corners)
-    return replace(piece, cutting_line=outline, is_later=True, is_block=True)
+    return replace(piece, outline=Drawn(outline), is_later=True, is_block=True)
 
 
 def _as_cut(made_up: MadeUp, outlines: Mapping[str, tuple[Point, ...]], units: Units) -> MadeUp:
@@ -124,7 +124,7 @@ def _as_cut(made_up: MadeUp, outlines: Mapping[str, tuple[Point, ...]], units: U
             pieces.append(piece)
             continue
         findings += _allowance_left(piece, outline, units)
-        pieces.append(replace(piece, cutting_line=outline))
+        pieces.append(replace(piece, outline=Drawn(outline)))
     return replace(made_up, pieces=tuple(pieces), findings=(*made_up.findings, *findings))
 
 

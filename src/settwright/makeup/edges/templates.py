@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from settwright.makeup.cutting import seam_polygon
 from settwright.makeup.edges.shaped import ShapedFacing
-from settwright.makeup.model import Allowance, CutPiece, Hand, MadeUp
+from settwright.makeup.model import Allowance, CutPiece, Drawn, Hand, MadeUp
 
 
 def templates_of(made_up: MadeUp) -> tuple[CutPiece, ...]:
@@ -30,6 +30,6 @@ def _template(shaped: ShapedFacing, garment: str) -> CutPiece:
         cloth="",
         allowances=tuple(Allowance(edge.name, 0.0, 0.0) for edge in piece.edges),
         seam_line=outline,
-        cutting_line=outline,
+        outline=Drawn(outline),
         is_matched=False,
     )
