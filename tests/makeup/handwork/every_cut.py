@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from functools import cache
-from unittest.mock import patch
 
 from settwright.commission.design import (
     Closing,
@@ -16,7 +15,6 @@ from settwright.commission.design import (
 )
 from settwright.commission.inside import Inside
 from settwright.makeup import Hand, MadeUp, MakeUpCloths, Stage, make_up
-from settwright.makeup.cutting import seam_polygon
 from settwright.pattern import Draft
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
@@ -70,14 +68,13 @@ def drafted(name: str) -> tuple[Draft, ...]:
 
 @cache
 def made(name: str) -> MadeUp:
-    """Returns a cut as it is made up, its linings cut too; without cutting lines, which take longest."""
-    with patch("settwright.makeup.garment.cutting_line", side_effect=lambda piece, *rest: seam_polygon(piece)):
-        return make_up(
-            drafted(name),
-            front_edge=edge_of(name),
-            front_laps_over=Hand.RIGHT,
-            stage=Stage.BEFORE_FITTING,
-            cloths=MakeUpCloths(lining="lining"),
-            thickness=1.0,
-            inside=Inside(),
-        )
+    """Returns a cut as it is made up, its linings cut too."""
+    return make_up(
+        drafted(name),
+        front_edge=edge_of(name),
+        front_laps_over=Hand.RIGHT,
+        stage=Stage.BEFORE_FITTING,
+        cloths=MakeUpCloths(lining="lining"),
+        thickness=1.0,
+        inside=Inside(),
+    )
