@@ -28,9 +28,9 @@ OPENS = 1.5  # s
 FRAME = 1000 / 30  # ms: 30 frames a second where nothing but the processor draws
 ANSWERS = 300  # ms
 WHY = (
-    "where pieces are drafted anew, half of the processor time goes into their cutting lines, which the bars don't "
-    "need; tried: stages, inside, walks and layouts kept by what they came from, bars sought near those before, the "
-    "plan begun while the change is kept"
+    "where pieces are drafted anew: drafting, the inside, walked seams and bars made ready on one core, the picture "
+    "beside them; tried: cutting lines put off until asked for, stages, inside, walks and layouts kept by what they "
+    "came from, bars sought near those before, the plan begun while the change is kept"
 )
 LIGHT = 400  # kB
 CHOICES = (
