@@ -10,10 +10,9 @@ import pytest
 import shapely
 
 from settwright.body.estimate import complete
-from settwright.commission.design import FacingGrain, FrontEdge, FrontStyle, JacketDesign
+from settwright.commission.design import FacingGrain, FrontStyle, JacketDesign
 from settwright.geometry import Point
-from settwright.makeup.garment import make_up
-from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
+from settwright.makeup.model import Hand, MadeUp
 from settwright.pattern.asymmetry import Half as Uneven
 from settwright.pattern.asymmetry import with_own_shoulders
 from settwright.pattern.drafts.jacket import draft_jacket
@@ -24,7 +23,7 @@ from settwright.workbook.drawing.figure.neck import facing_on_front
 from settwright.workbook.drawing.garment import draw_garment
 from settwright.workbook.drawing.lying import as_cut, lying
 from tests.workbook.test_drawing_garment import SCALE, expected_colour, samples
-from tests.workbook.worn import UNEVEN, Recorder, scattered
+from tests.workbook.worn import UNEVEN, Recorder, made_up_of, scattered
 
 STRIPS = (FacingGrain.ALONG, FacingGrain.ACROSS)
 STYLES = (FrontStyle.NOTCHED, FrontStyle.PEAKED, FrontStyle.SHAWL)
@@ -36,15 +35,7 @@ def jacket(grain: FacingGrain, style: FrontStyle, drop: float = 0.0) -> MadeUp:
     draft = draft_jacket(body, JacketDesign(front_style=style), 1.0)
     if drop:
         draft = with_own_shoulders(draft, Uneven(), Uneven(drop))
-    return make_up(
-        (draft,),
-        front_edge=FrontEdge.SEPARATE,
-        front_laps_over=Hand.RIGHT,
-        stage=Stage.BEFORE_FITTING,
-        cloths=MakeUpCloths(),
-        thickness=1.0,
-        facing_grain=grain,
-    )
+    return made_up_of(draft, facing_grain=grain)
 
 
 @pytest.mark.parametrize("style", STYLES)

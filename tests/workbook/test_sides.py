@@ -11,9 +11,8 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from settwright.body.estimate import complete
-from settwright.commission.design import FrontEdge, JacketDesign, SkirtDesign, TrousersDesign
-from settwright.makeup.garment import make_up
-from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
+from settwright.commission.design import JacketDesign, SkirtDesign, TrousersDesign
+from settwright.makeup.model import Hand, MadeUp
 from settwright.pattern.asymmetry import Half as Uneven
 from settwright.pattern.asymmetry import with_own_hips, with_own_shoulders
 from settwright.pattern.drafts.jacket import draft_jacket
@@ -23,6 +22,7 @@ from settwright.workbook.drawing.figure.body import jacket_body
 from settwright.workbook.drawing.figure.figure import figure
 from settwright.workbook.drawing.figure.form import DEPTH, Half, Layer, Side, View, places_of
 from tests.makeup.handwork.every_cut import NAMES, SUIT, made
+from tests.workbook.worn import made_up_of
 
 SIDES: tuple[Side, ...] = (View.LEFT, View.RIGHT)
 GAP = 30.0  # mm² of paper: no hole in the garment is larger
@@ -157,14 +157,7 @@ def uneven(garment: str) -> MadeUp:
     halves = Uneven(), Uneven(14.0, 20.0)
     draft = with_own_shoulders(with_own_hips(draft, *halves, body["waist_to_hip"]), *halves)
     assert draft.left
-    return make_up(
-        (draft,),
-        front_edge=FrontEdge.SEPARATE,
-        front_laps_over=Hand.RIGHT,
-        stage=Stage.BEFORE_FITTING,
-        cloths=MakeUpCloths(),
-        thickness=1.0,
-    )
+    return made_up_of(draft)
 
 
 @pytest.mark.parametrize("garment", ["jacket", "skirt", "trousers"])
@@ -195,20 +188,14 @@ def test_a_skirt_hangs_at_its_waist_and_stands_out_nowhere_over_the_hem(view: Vi
     body = complete(CLIENT)
     bottoms: list[float] = []
     for design in (JacketDesign(), JacketDesign(waist_seam=True)):
-        made_up = make_up(
-            (draft_jacket(body, design, 1.0), draft_skirt(body, SkirtDesign(), design.length_below_waist)),
-            front_edge=FrontEdge.SEPARATE,
-            front_laps_over=Hand.RIGHT,
-            stage=Stage.BEFORE_FITTING,
-            cloths=MakeUpCloths(),
-            thickness=1.0,
-        )
+        skirt = draft_skirt(body, SkirtDesign(), design.length_below_waist)
+        made_up = made_up_of(draft_jacket(body, design, 1.0), skirt)
         layers = figure(made_up, view)
-        skirt = shapely.union_all([patch.shape for layer in layers if layer.name == "skirt" for patch in layer.patches])
+        below = shapely.union_all([patch.shape for layer in layers if layer.name == "skirt" for patch in layer.patches])
         jacket = shapely.union_all(
             [patch.shape for layer in layers if layer.name != "skirt" for patch in layer.patches]
         )
-        _, bottom, _, top = skirt.bounds
+        _, bottom, _, top = below.bounds
         bottoms.append(bottom)
         assert top < -design.length_below_waist + 3.0
         assert shapely.intersects(jacket, shapely.linestrings([(-400.0, top), (400.0, top)]))

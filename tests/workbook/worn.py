@@ -11,10 +11,11 @@ from settwright.bars.model import Match, Phase
 from settwright.body.estimate import complete
 from settwright.cloth.cloth import Bar, Cloth
 from settwright.cloth.cloth import Sequence as Bars
-from settwright.commission.design import FrontEdge, FrontStyle, JacketDesign, SkirtCut, SkirtDesign
+from settwright.commission.design import FacingGrain, FrontEdge, FrontStyle, JacketDesign, SkirtCut, SkirtDesign
 from settwright.geometry import Path, Point, Transform
 from settwright.makeup.garment import make_up
 from settwright.makeup.model import Hand, MadeUp, MakeUpCloths, Stage
+from settwright.pattern import Draft
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.workbook.drawing.pen import Outline, Ring, Stroke
@@ -37,34 +38,36 @@ UNEVEN = Cloth(
 )
 
 
+def made_up_of(
+    *drafts: Draft, front_edge: FrontEdge = FrontEdge.SEPARATE, facing_grain: FacingGrain = FacingGrain.AS_CUT
+) -> MadeUp:
+    """Drafts as they are cut before the fitting, the right front over the left."""
+    return make_up(
+        drafts,
+        front_edge=front_edge,
+        facing_grain=facing_grain,
+        front_laps_over=Hand.RIGHT,
+        stage=Stage.BEFORE_FITTING,
+        cloths=MakeUpCloths(),
+        thickness=1.0,
+    )
+
+
 @cache
 def suit(front_edge: FrontEdge = FrontEdge.SEPARATE, bust: float = 920.0) -> MadeUp:
     """Jacket and skirt for an invented client."""
     body = complete({"bust_girth": bust, "waist_girth": bust - 180, "hip_girth": bust + 60, "height": 1680.0})
     style = FrontStyle.V_NECK if front_edge is FrontEdge.TO_NECK else FrontStyle.NOTCHED
     design = JacketDesign(front_edge=front_edge, front_style=style)
-    return make_up(
-        (draft_jacket(body, design, 1.0), draft_skirt(body, SkirtDesign(), design.length_below_waist)),
-        front_edge=front_edge,
-        front_laps_over=Hand.RIGHT,
-        stage=Stage.BEFORE_FITTING,
-        cloths=MakeUpCloths(),
-        thickness=1.0,
-    )
+    drafts = draft_jacket(body, design, 1.0), draft_skirt(body, SkirtDesign(), design.length_below_waist)
+    return made_up_of(*drafts, front_edge=front_edge)
 
 
 @cache
 def pleated_skirt() -> MadeUp:
     """A skirt alone, pleated, for an invented client."""
     body = complete({"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0, "height": 1680.0})
-    return make_up(
-        (draft_skirt(body, SkirtDesign(cut=SkirtCut.PLEATED), 230.0),),
-        front_edge=FrontEdge.SEPARATE,
-        front_laps_over=Hand.RIGHT,
-        stage=Stage.BEFORE_FITTING,
-        cloths=MakeUpCloths(),
-        thickness=1.0,
-    )
+    return made_up_of(draft_skirt(body, SkirtDesign(cut=SkirtCut.PLEATED), 230.0))
 
 
 def scattered(made_up: MadeUp) -> Match:

@@ -19,7 +19,7 @@ from settwright.geometry import Path, Point
 from settwright.makeup.allowances import plain_name
 from settwright.makeup.facing import FRONT_FOLDS, PREFIX, TOP_FOLD
 from settwright.makeup.handwork.roles import Part, part_of
-from settwright.makeup.model import Allowance, Closure, ClosureKind, CutPiece, Drawn, Hand, SewnPair, Stage
+from settwright.makeup.model import Closure, ClosureKind, CutPiece, Hand, SewnPair, Stage
 from settwright.makeup.walking import walked
 from settwright.pattern import Cut, Edge, Line, LineKind, Piece
 from settwright.units import INCH
@@ -220,17 +220,7 @@ def _lip(front: CutPiece, name: str, title: str, length: float) -> CutPiece:
         ),
         lines=(Line("fold", LineKind.FOLD, Path.line(Point(out, 0.0), Point(-out, 0.0)), "outer", "inner"),),
     )
-    return CutPiece(
-        name=name,
-        garment=front.garment,
-        piece=piece,
-        hand=Hand.WHOLE,
-        cloth=front.cloth,
-        allowances=tuple(Allowance(edge, 0.0, 0.0) for edge in names),
-        seam_line=corners,
-        outline=Drawn(corners),
-        is_matched=True,
-    )
+    return CutPiece.as_drawn(piece, front.garment, front.cloth, corners, is_matched=True)
 
 
 # --- what is sewn on -----------------------------------------------------------------------------------------------

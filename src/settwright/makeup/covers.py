@@ -10,7 +10,7 @@ import math
 from collections.abc import Sequence
 
 from settwright.geometry import Path, Point, hook_curve
-from settwright.makeup.model import Allowance, Closure, ClosureKind, CutPiece, Drawn, Hand, SewnPair
+from settwright.makeup.model import Closure, ClosureKind, CutPiece, SewnPair
 from settwright.makeup.walking import walked
 from settwright.pattern import Cut, Edge, Line, LineKind, Piece
 
@@ -58,18 +58,7 @@ def _cover(number: int, button: Closure, on: CutPiece) -> CutPiece:
             Line(_LEVEL, LineKind.PLACE, Path.line(Point(-seen, 0.0), Point(seen, 0.0)), "left", "right"),
         ),
     )
-    outline = tuple(piece.outline.points()[:-1])
-    return CutPiece(
-        name=name,
-        garment=on.garment,
-        piece=piece,
-        hand=Hand.WHOLE,
-        cloth=on.cloth,
-        allowances=tuple(Allowance(rim, 0.0, 0.0) for rim in _RIMS),
-        seam_line=outline,
-        outline=Drawn(outline),
-        is_matched=True,
-    )
+    return CutPiece.as_drawn(piece, on.garment, on.cloth, tuple(piece.outline.points()[:-1]), is_matched=True)
 
 
 def _half_circle(radius: float, *, upper: bool) -> Path:

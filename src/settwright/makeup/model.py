@@ -152,6 +152,23 @@ class CutPiece:
     is_block: bool = False  # cut after the fitting: its cutting line is a rough block's for now
     mirrors: bool = True  # False: the other half has another shape
 
+    @classmethod
+    def as_drawn(
+        cls, piece: Piece, garment: str, cloth: str, outline: tuple[Point, ...], *, is_matched: bool
+    ) -> CutPiece:
+        """Returns a whole piece that is cut along its own outline, without allowances."""
+        return cls(
+            name=piece.name,
+            garment=garment,
+            piece=piece,
+            hand=Hand.WHOLE,
+            cloth=cloth,
+            allowances=tuple(Allowance(edge.name, 0.0, 0.0) for edge in piece.edges),
+            seam_line=outline,
+            outline=Drawn(outline),
+            is_matched=is_matched,
+        )
+
     @property
     def cutting_line(self) -> tuple[Point, ...]:
         """Its polygon at the stage being cut, not closed by repetition."""

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from settwright.makeup.cutting import seam_polygon
 from settwright.makeup.edges.shaped import ShapedFacing
-from settwright.makeup.model import Allowance, CutPiece, Drawn, Hand, MadeUp
+from settwright.makeup.model import CutPiece, MadeUp
 
 
 def templates_of(made_up: MadeUp) -> tuple[CutPiece, ...]:
@@ -21,15 +21,4 @@ def templates_of(made_up: MadeUp) -> tuple[CutPiece, ...]:
 def _template(shaped: ShapedFacing, garment: str) -> CutPiece:
     name = f"{shaped.cut.name}-template"
     piece = replace(shaped.finished.on_grain(), name=name, title=f"Template: {shaped.finished.title}")
-    outline = seam_polygon(piece)
-    return CutPiece(
-        name=name,
-        garment=garment,
-        piece=piece,
-        hand=Hand.WHOLE,
-        cloth="",
-        allowances=tuple(Allowance(edge.name, 0.0, 0.0) for edge in piece.edges),
-        seam_line=outline,
-        outline=Drawn(outline),
-        is_matched=False,
-    )
+    return CutPiece.as_drawn(piece, garment, "", seam_polygon(piece), is_matched=False)
