@@ -59,6 +59,10 @@ class _Item:
         """Of all parts and the space after them."""
         return sum(height for _, height in self.parts)
 
+    def under(self, title: _Item) -> _Item:
+        """Returns it kept together with a title above it."""
+        return _Item((*title.parts, *self.parts))
+
     def cut_to(self, height: float) -> Iterator[_Item]:
         """Yields the item whole if it is no higher than that, else in runs of parts that each fit."""
         run: tuple[tuple[Flowable, float], ...] = ()
@@ -111,7 +115,7 @@ def _set_in_columns(items: Iterable[_Item], wide: float, room: tuple[float, floa
 def _items(drafts: Iterable[Draft], wide: float, units: Units) -> Iterator[_Item]:
     number = 1
     for draft in drafts:
-        yield _written(draft.name.capitalize(), SUBHEAD, wide, 3.0)
+        items: list[_Item] = []
         figures = lesson_of(draft)
         reckoning = False
         last = max((i for i, figure in enumerate(figures) if figure.new != Drawn()), default=-1)
@@ -120,12 +124,14 @@ def _items(drafts: Iterable[Draft], wide: float, units: Units) -> Iterator[_Item
                 lines = [_written(line, _RULES, wide, 1.5) for line in _told(figure.steps, units)]
                 if not reckoning:
                     title = "Work out first" if index < last else "Worked out besides"
-                    lines[0] = _Item((*_written(title, _FIRST, wide, 1.0).parts, *lines[0].parts))
-                yield from lines
+                    lines[0] = lines[0].under(_written(title, _FIRST, wide, 1.0))
+                items += lines
                 reckoning = True
                 continue
-            yield _figure_item(figure, box, number, wide, units, before=7.0 if reckoning else 0.0)
+            items.append(_figure_item(figure, box, number, wide, units, before=7.0 if reckoning else 0.0))
             number, reckoning = number + 1, False
+        yield items[0].under(_written(draft.name.capitalize(), SUBHEAD, wide, 3.0))
+        yield from items[1:]
 
 
 def boxes_of(figures: Sequence[Figure]) -> list[Box]:
