@@ -43,9 +43,10 @@ def views(page: Page) -> Iterator[str]:
     expect(differences.first).to_be_visible(timeout=LAYING)
     yield "plan-tried"
     page.get_by_role("button", name="Leave it").click()
-    page.get_by_role("button", name="Back", exact=True).click()
-    page.wait_for_timeout(400)
-    yield "plan-back"
+    for side in ("Back", "Left", "Right"):
+        page.get_by_role("button", name=side, exact=True).click()
+        page.wait_for_timeout(400)
+        yield f"plan-{side.lower()}"
     for part, shown in (
         ("Pieces", "piece-board .flat"),
         ("On the cloth", "laid-cloth .flat"),
