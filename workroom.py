@@ -6,8 +6,9 @@
     python3 workroom.py test           run every check and every quick test
     python3 workroom.py plan FILE ...  any other words go to the settwright command as they are
 
-The first run makes `.venv` beside this file and installs the locked libraries into it; later runs see the
-stamp (a hash of the lock and the project file) and start at once.
+The first run makes `.venv` beside this file, installs the locked libraries into it and compiles the loops that weigh
+bars and layouts, so that the first plan is there at once; later runs see the stamps (a hash of what each was made from)
+and start at once.
 """
 
 from __future__ import annotations
@@ -25,6 +26,8 @@ BIN = VENV / ("Scripts" if os.name == "nt" else "bin")
 PYTHON = BIN / ("python.exe" if os.name == "nt" else "python")
 LOCK = HERE / "requirements.txt"
 STAMP = VENV / "settwright-stamp"
+LOOPS = ("settwright.bars.kernels", "settwright.layout.kernels")  # compiled when first imported, and kept
+LOOPS_STAMP = VENV / "settwright-loops-stamp"
 EXAMPLE = HERE / "examples" / "plaid-suit.toml"
 EXAMPLE_PLAN = HERE / "plans" / "plaid-suit"
 
@@ -70,6 +73,26 @@ def make_environment() -> None:
     STAMP.write_text(stamp_of_inputs())
 
 
+def stamp_of_loops() -> str:
+    """Returns a hash of everything that decides what the compiled loops are."""
+    digest = hashlib.sha256(stamp_of_inputs().encode())
+    for loops in LOOPS:
+        digest.update(HERE.joinpath("src", *loops.split(".")).with_suffix(".py").read_bytes())
+    return digest.hexdigest()
+
+
+def compile_loops() -> None:
+    """Compiles the loops that weigh bars and layouts; they are kept beside their source."""
+    print("Compiling what weighs bars and layouts (once; half a minute) ...", flush=True)
+    run(PYTHON, "-c", f"import {', '.join(LOOPS)}")
+    LOOPS_STAMP.write_text(stamp_of_loops())
+
+
+def is_done(stamp: Path, inputs: str) -> bool:
+    """Tells whether a step of the set-up was done for the inputs as they are now."""
+    return stamp.exists() and stamp.read_text() == inputs
+
+
 def plan_example() -> int:
     """Plans the example commission and says what was made."""
     code = run(BIN / "settwright", "plan", EXAMPLE, "--to", EXAMPLE_PLAN, check=False)
@@ -98,8 +121,10 @@ def main(words: list[str]) -> int:
     if words and words[0] in ("-h", "--help"):
         print(__doc__)
         return 0
-    if not STAMP.exists() or STAMP.read_text() != stamp_of_inputs():
+    if not is_done(STAMP, stamp_of_inputs()):
         make_environment()
+    if not is_done(LOOPS_STAMP, stamp_of_loops()):
+        compile_loops()
     if words == ["example"]:
         return plan_example()
     if words == ["test"]:

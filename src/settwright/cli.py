@@ -15,7 +15,3 @@ def main() -> None:
         from settwright.web.serve import open_or_say  # noqa: PLC0415
 
         sys.exit(open_or_say())
-
-
-if __name__ == "__main__":
-    main()

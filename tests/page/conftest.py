@@ -35,7 +35,7 @@ class Workroom:
 
     def start(self) -> str:
         """Starts the program and returns the address that opens the page."""
-        command = [sys.executable, "-m", "settwright.cli", "--data", str(self.folder), "--no-browser"]
+        command = [sys.executable, "-m", "settwright", "--data", str(self.folder), "--no-browser"]
         if self.port:
             command += ["--port", str(self.port)]
         self.process = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True)

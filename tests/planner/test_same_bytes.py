@@ -20,7 +20,7 @@ def digests(folder: Path) -> dict[str, str]:
 
 def planned(example: str, folder: Path, **environment: str) -> dict[str, str]:
     done = subprocess.run(
-        [sys.executable, "-m", "settwright.cli", "plan", str(EXAMPLES / f"{example}.toml"), "--to", str(folder)],
+        [sys.executable, "-m", "settwright", "plan", str(EXAMPLES / f"{example}.toml"), "--to", str(folder)],
         env={**os.environ, **environment},
         check=False,
         capture_output=True,

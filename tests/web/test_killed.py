@@ -26,7 +26,7 @@ class Server:
 
     def __init__(self, folder: Path):
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "settwright.cli", "--data", str(folder), "--no-browser", "--port", "0"],
+            [sys.executable, "-m", "settwright", "--data", str(folder), "--no-browser", "--port", "0"],
             stdout=subprocess.PIPE,
             text=True,
         )

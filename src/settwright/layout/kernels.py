@@ -15,7 +15,7 @@ Rows of the arrays (int64 unless said otherwise):
 from __future__ import annotations
 
 import numpy as np
-from numba import njit
+from numba import boolean, float64, int16, int32, int64, njit, types, void
 
 KIND, COLUMNS, LOW, HIGH, STRIDE_X, STRIDE_Y = 0, 1, 2, 3, 4, 5
 START, WIDE, DEEP, LEFT, FOOT, STEP_X, OTHER_X, STEP_Y, OTHER_Y, COARSE = 0, 1, 2, 3, 4, 5, 6, 7, 8, 9
@@ -27,6 +27,10 @@ DEEPEST = 32000
 # called by compiled code only
 helper = njit(cache=True, no_cpython_wrapper=True, no_cfunc_wrapper=True)  # pyright: ignore[reportCallIssue]
 PER_SHAPE, PER_ROW = 16, 8  # work that comes with each shape and each row of places, in additions
+
+# the arrays that are handed in, as kernels.pyi names them
+WHOLES, WHOLE_ROWS, WHOLE_TABLES = int64[::1], int64[:, ::1], int64[:, :, ::1]
+LIGHTS, LIGHT_ROWS, FLOATS, FLOAT_ROWS, DEPTHS = int32[::1], int32[:, ::1], float64[::1], float64[:, ::1], int16[::1]
 
 
 @helper
@@ -78,7 +82,43 @@ def across(part, corners, parts):
     return low, high
 
 
-@njit(cache=True)
+@helper
+def is_inside(planes, count, dx, dy):
+    """Returns whether the two parts overlap at this offset; exact."""
+    for e in range(count):
+        if planes[e, 2] <= planes[e, 0] * dx + planes[e, 1] * dy:
+            return False
+    return True
+
+
+@helper
+def deepen(table, start, wide, deep, step_x, step_y):
+    """Turns a table's marks of overlap into how far away the next free offset lies, by steps and diagonals."""
+    across, along = max(1, int(step_x)), max(1, int(step_y))
+    corner = max(1, int(np.sqrt(step_x * step_x + step_y * step_y)))
+    for way in (1, -1):
+        for k in range(wide):
+            i = k if way == 1 else wide - 1 - k
+            here = table[start + i * deep : start + (i + 1) * deep]
+            if k == 0:
+                for j in range(deep):
+                    here[j] = min(np.int64(here[j]), across)
+            else:
+                before = table[start + (i - way) * deep : start + (i - way + 1) * deep]
+                for j in range(deep):
+                    here[j] = min(np.int32(here[j]), np.int32(across) + np.int32(before[j]))
+                for j in range(deep - 1):
+                    here[j] = min(np.int32(here[j]), np.int32(corner) + np.int32(before[j + 1]))
+                for j in range(1, deep):
+                    here[j] = min(np.int32(here[j]), np.int32(corner) + np.int32(before[j - 1]))
+            beside = np.int64(0)
+            for m in range(deep):
+                j = m if way == 1 else deep - 1 - m
+                beside = min(np.int64(here[j]), along + beside)
+                here[j] = beside
+
+
+@njit(void(WHOLE_ROWS, FLOAT_ROWS, FLOAT_ROWS, WHOLE_ROWS, WHOLE_ROWS, float64, WHOLES, DEPTHS), cache=True)
 def fill_tables(jobs, bases, corners, parts, owned, unit, every, table):
     """Writes, for each job, how deep two shapes overlap at every offset: 0 where they don't.
 
@@ -117,43 +157,7 @@ def fill_tables(jobs, bases, corners, parts, owned, unit, every, table):
                     at += 1
 
 
-@helper
-def is_inside(planes, count, dx, dy):
-    """Returns whether the two parts overlap at this offset; exact."""
-    for e in range(count):
-        if planes[e, 2] <= planes[e, 0] * dx + planes[e, 1] * dy:
-            return False
-    return True
-
-
-@helper
-def deepen(table, start, wide, deep, step_x, step_y):
-    """Turns a table's marks of overlap into how far away the next free offset lies, by steps and diagonals."""
-    across, along = max(1, int(step_x)), max(1, int(step_y))
-    corner = max(1, int(np.sqrt(step_x * step_x + step_y * step_y)))
-    for way in (1, -1):
-        for k in range(wide):
-            i = k if way == 1 else wide - 1 - k
-            here = table[start + i * deep : start + (i + 1) * deep]
-            if k == 0:
-                for j in range(deep):
-                    here[j] = min(np.int64(here[j]), across)
-            else:
-                before = table[start + (i - way) * deep : start + (i - way + 1) * deep]
-                for j in range(deep):
-                    here[j] = min(np.int32(here[j]), np.int32(across) + np.int32(before[j]))
-                for j in range(deep - 1):
-                    here[j] = min(np.int32(here[j]), np.int32(corner) + np.int32(before[j + 1]))
-                for j in range(1, deep):
-                    here[j] = min(np.int32(here[j]), np.int32(corner) + np.int32(before[j - 1]))
-            beside = np.int64(0)
-            for m in range(deep):
-                j = m if way == 1 else deep - 1 - m
-                beside = min(np.int64(here[j]), along + beside)
-                here[j] = beside
-
-
-@njit(cache=True)
+@njit(void(WHOLES, WHOLES, WHOLES, FLOAT_ROWS, FLOATS, FLOAT_ROWS, WHOLE_ROWS, WHOLE_ROWS), cache=True)
 def settle(order, free, outline, spots, lowest, corners, parts, owned):
     """Slides the free shapes down the cloth, one after another, until none moves by 10 µm.
 
@@ -250,7 +254,7 @@ def weigh_places(p, r, x, columns, stride_x, y, rows, stride_y, place, variants,
     return work
 
 
-@njit(cache=True)
+@njit(int64(WHOLES, int64), cache=True)
 def draw(chance, below):
     """Returns the next number of a fixed sequence, in [0, below) (Park & Miller 1988, from memory)."""
     chance[0] = chance[0] * 48271 % 2147483647
@@ -300,7 +304,12 @@ def least_of(board, count, chance):
     return k, np.int64(least)
 
 
-@njit(cache=True)
+@njit(
+    types.UniTuple(int64, 2)(
+        *(WHOLE_ROWS,) * 4, LIGHT_ROWS, WHOLE_TABLES, DEPTHS, WHOLES, LIGHTS, WHOLES, int64, int64, int64
+    ),
+    cache=True,
+)
 def separate(place, best, variants, ways, weights, pairs, table, every, board, chance, patience, restless, budget):
     """Moves pieces one at a time to where they overlap least, raising the weight of what still overlaps.
 
@@ -370,7 +379,12 @@ def separate(place, best, variants, ways, weights, pairs, table, every, board, c
             look_over(p, place, variants, pairs, table, over)
 
 
-@njit(cache=True)
+@njit(
+    boolean(
+        WHOLES, *(WHOLE_ROWS,) * 2, *(FLOAT_ROWS,) * 2, WHOLE_ROWS, LIGHT_ROWS, WHOLE_TABLES, DEPTHS, WHOLES, LIGHTS
+    ),
+    cache=True,
+)
 def first_fill(order, place, variants, tops, lefts, ways, weights, pairs, table, every, board):
     """Lays the pieces one after another, each as low as it can lie, then as far left; returns whether all lie.
 

@@ -63,4 +63,4 @@ def quoted(word: str) -> str:
 def _command() -> list[str]:
     beside = Path(sys.executable).with_name("settwright")
     found = str(beside) if beside.exists() else shutil.which("settwright")
-    return [found] if found else [sys.executable, "-m", "settwright.cli"]
+    return [found] if found else [sys.executable, "-m", "settwright"]

@@ -1,0 +1,5 @@
+"""`python -m settwright` is the same program as `settwright`."""
+
+from settwright.cli import main
+
+main()
