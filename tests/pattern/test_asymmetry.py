@@ -20,7 +20,7 @@ from settwright.body.estimate import complete
 from settwright.commission.design import BodyCut, JacketDesign, SkirtDesign, TrousersDesign, Vent
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import WALK
-from settwright.pattern import Draft, Piece
+from settwright.pattern import Draft, Piece, Seam, Side
 from settwright.pattern.asymmetry import (
     Half,
     halves_of,
@@ -75,17 +75,16 @@ def with_half(draft: Draft, half: Half, waist_to_hip: float) -> Draft:
     return with_own_shoulders(with_own_hips(draft, half, Half(), waist_to_hip), half, Half())
 
 
-def walked(draft: Draft, seam_name: str) -> list[float]:
-    """How much longer side b is than side a in each interval of a seam."""
-    seam = next(seam for seam in draft.seams if seam.name == seam_name)
+def walked(draft: Draft, seam: Seam, hand: str = "right") -> list[float]:
+    """How much longer side b is than side a in each interval of a seam, on a hand where a piece has both."""
 
-    def length(piece: Piece, edge: str, first: str, last: str) -> float:
+    def length(side: Side, first: str, last: str) -> float:
+        piece = draft.piece(side.piece)
+        both = f"{side.edge}.{hand}"
+        edge = both if both in {line.name for line in (*piece.edges, *piece.lines)} else side.edge
         return abs(piece.stop(edge, last) - piece.stop(edge, first))
 
-    return [
-        length(draft.piece(seam.b.piece), seam.b.edge, *stops) - length(draft.piece(seam.a.piece), seam.a.edge, *stops)
-        for stops in pairwise(seam.stops)
-    ]
+    return [length(seam.b, *stops) - length(seam.a, *stops) for stops in pairwise(seam.stops)]
 
 
 @pytest.mark.parametrize("half", HALVES)
@@ -96,7 +95,7 @@ def test_seams_walk_as_they_did(cut: Cut, half: Half) -> None:
     even = cut.draft(body)
     own = with_half(even, half, body["waist_to_hip"])
     for seam in even.seams:
-        for before, after in zip(walked(even, seam.name), walked(own, seam.name), strict=True):
+        for before, after in zip(walked(even, seam), walked(own, seam), strict=True):
             assert after == pytest.approx(before, abs=WALK), seam.name
     check_outlines(own.pieces)
 
@@ -192,6 +191,39 @@ def test_the_half_hip_grows_by_the_amount_and_the_waist_stays(out: float) -> Non
             waist += abs(crossing_x(after, 0.0) - crossing_x(before, 0.0))
         assert grown == pytest.approx(out, abs=0.05)
         assert waist < 0.01
+
+
+LET_OUT = [
+    cut
+    for cut in CUTS
+    if cut.name.startswith(("trousers", "skirt"))
+    or cut.name in ("side-panel", "darted", "darted-short", "darted-shoulder", "princess-shoulder-coat")
+    or cut.name in ("princess-armhole", "waist-seam", "waist-seam-flared", "waist-seam-padded")
+]
+
+
+def check_hips_walk_as_they_did(cut: Cut, body: Body) -> None:
+    """With hips that differ by 40 mm either way, the seams of both halves walk as before between every two notches."""
+    even = cut.draft(body)
+    for out, hand in itertools.product((20.0, -20.0), ("right", "left")):
+        uneven = with_own_hips(even, Half(hip_out=out), Half(hip_out=-out), body["waist_to_hip"])
+        own = uneven if hand == "right" else uneven.of_left
+        for seam in even.seams:
+            for before, after in zip(walked(even, seam, hand), walked(own, seam, hand), strict=True):
+                assert after == pytest.approx(before, abs=WALK), (seam.name, hand)
+
+
+@pytest.mark.parametrize("cut", LET_OUT, ids=lambda cut: cut.name)
+def test_side_seams_walk_as_they_did_where_the_hips_differ(cut: Cut) -> None:
+    for body in completed_bodies()[::60]:
+        check_hips_walk_as_they_did(cut, body)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("cut", CUTS, ids=lambda cut: cut.name)
+def test_side_seams_of_every_cut_walk_as_they_did_where_the_hips_differ(cut: Cut) -> None:
+    for body in completed_bodies()[::5]:
+        check_hips_walk_as_they_did(cut, body)
 
 
 def with_side_at_right(piece: Piece, edge: str) -> bool:

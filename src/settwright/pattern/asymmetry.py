@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import itertools
 import math
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -19,7 +20,7 @@ from settwright.body import Body
 from settwright.geometry import ORIGIN, Path, Point, Segment, Transform
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.trousers_pocket import with_own_pocket
-from settwright.pattern.piece import Draft, Edge, Line, LineKind, Notch, Piece
+from settwright.pattern.piece import Draft, Edge, Line, LineKind, Notch, Piece, Side
 
 Shift = Callable[[float], Point]
 """How far each place of an edge moves, by arc length from its start."""
@@ -79,21 +80,20 @@ def with_own_hips(draft: Draft, right: Half, left: Half, waist_to_hip: float) ->
     edges = tuple(found for found in over if found[1].startswith("side")) or over
     if not hips_may_differ(draft) or right.hip_out == left.hip_out == 0.0:
         return draft
+    ours = _hip_shifts(draft, edges, right.hip_out / len(edges), waist_to_hip)
+    others = [(of, re.sub(r"\.right$", ".left", edge)) for of, edge in edges]
+    theirs = _hip_shifts(draft, others, left.hip_out / len(edges), waist_to_hip)
     pieces: list[Piece] = []
     lefts: list[Piece] = []
     for piece in draft.pieces:
-        ours = theirs = piece
-        for name in (edge for of, edge in edges if of == piece.name):
-            if name.endswith(".right"):
-                ours = with_full_hip(ours, name, right.hip_out / len(edges), waist_to_hip)
-                other = f"{name.removesuffix('.right')}.left"
-                ours = theirs = with_full_hip(ours, other, left.hip_out / len(edges), waist_to_hip)
-            else:
-                ours = with_full_hip(ours, name, right.hip_out / len(edges), waist_to_hip)
-                theirs = with_full_hip(theirs, name, left.hip_out / len(edges), waist_to_hip)
-        pieces.append(ours)
-        if theirs is not ours:
-            lefts.append(theirs)
+        on_right, on_left = ({e: by for (of, e), by in half.items() if of == piece.name} for half in (ours, theirs))
+        if not on_right:
+            pieces.append(piece)
+        elif on_right.keys() == on_left.keys():
+            pieces.append(reshaped(piece, on_right))
+            lefts.append(reshaped(piece, on_left))
+        else:
+            pieces.append(reshaped(piece, on_right | on_left))
     return replace(draft, pieces=_with_pocket(pieces), left=_with_pocket(lefts))
 
 
@@ -270,6 +270,10 @@ def with_full_hip(piece: Piece, edge_name: str, out: float, waist_to_hip: float)
     hem twice as far below the hip as the waist lies above it. It leaves waist, hip and hem in the directions that it
     had. `waist_to_hip` is level, in millimetres. The edge has a stop named waist.
     """
+    return reshaped(piece, {edge_name: _hip_shift(piece, edge_name, out, waist_to_hip)})
+
+
+def _hip_shift(piece: Piece, edge_name: str, out: float, waist_to_hip: float) -> Shift:
     edge = piece.edge(edge_name)
     waist = edge.path.at(piece.stop(edge_name, "waist")).y
     hip, hem = waist - waist_to_hip, min(edge.path.start.y, edge.path.end.y)
@@ -284,7 +288,66 @@ def with_full_hip(piece: Piece, edge_name: str, out: float, waist_to_hip: float)
             part = 1.0 - (1.0 - kept) * _swing((hip - y) / max(hip - hem, _STEP))
         return side * (out * part)
 
-    return reshaped(piece, {edge_name: shift})
+    return shift
+
+
+def _hip_shifts(
+    draft: Draft, edges: Sequence[tuple[str, str]], out: float, waist_to_hip: float
+) -> dict[tuple[str, str], Shift]:
+    """Returns how each edge of a half is let out at the hip, both edges of a seam growing alike between its stops.
+
+    Where front and back lean differently, letting both out alike makes one a little longer than the other: each is
+    slid along itself, from the waist down, by half of that.
+    """
+    shifts = {(of, edge): _hip_shift(draft.piece(of), edge, out, waist_to_hip) for of, edge in edges}
+    for seam in draft.seams:
+        sides = [key for side in (seam.a, seam.b) for key in edges if _is_side(side, *key)]
+        if len(sides) == 2 and "waist" in seam.stops:
+            walks = [_Walk.of(draft.piece(of), edge, seam.stops) for of, edge in sides]
+            grown = [walk.grown(shifts[key]) for walk, key in zip(walks, sides, strict=True)]
+            alike = [(a + b) / 2 for a, b in zip(*grown, strict=True)]
+            for walk, key, own in zip(walks, sides, grown, strict=True):
+                shifts[key] = walk.slid(shifts[key], [by - have for by, have in zip(alike, own, strict=True)])
+    return shifts
+
+
+def _is_side(side: Side, of: str, edge: str) -> bool:
+    return side.piece == of and side.edge in (edge, edge.removesuffix(".right"), edge.removesuffix(".left"))
+
+
+@dataclass(frozen=True)
+class _Walk:
+    """A seam's edge walked from the waist down: the stops' places by arc length, and which way they run."""
+
+    path: Path
+    places: tuple[float, ...]
+
+    @classmethod
+    def of(cls, piece: Piece, edge: str, stops: Sequence[str]) -> _Walk:
+        waist = piece.stop(edge, "waist")
+        path = piece.edge(edge).path
+        is_down = path.start.y > path.end.y
+        places = sorted((piece.stop(edge, stop) for stop in stops), reverse=not is_down)
+        return cls(path, tuple(at for at in places if (at - waist) * (1.0 if is_down else -1.0) >= 0.0))
+
+    def grown(self, shift: Shift) -> list[float]:
+        """Returns by how much the edge grows between every two stops."""
+        _, moved = _bent(self.path, shift, list(self.places))
+        after, before = itertools.pairwise(moved), itertools.pairwise(self.places)
+        return [abs(b - a) - abs(d - c) for (a, b), (c, d) in zip(after, before, strict=True)]
+
+    def slid(self, shift: Shift, by: Sequence[float]) -> Shift:
+        """Returns a shift that makes each stretch between stops longer still, by so much."""
+        way = 1.0 if self.places[-1] > self.places[0] else -1.0
+        stretches = [
+            (low, high - low, more * way) for (low, high), more in zip(itertools.pairwise(self.places), by, strict=True)
+        ]
+
+        def slid(along: float) -> Point:
+            slide = sum(more * _swing((along - low) / length) for low, length, more in stretches)
+            return shift(along) + self.path.tangent(along) * slide
+
+        return slid
 
 
 def _outward(piece: Piece, edge: Edge) -> Point:
