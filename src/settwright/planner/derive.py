@@ -18,7 +18,6 @@ from settwright.bars.ways import hindrance, orientations, to_mind
 from settwright.body import Body
 from settwright.body.catalogue import FOR_TROUSERS
 from settwright.body.estimate import complete
-from settwright.body.posture import for_posture
 from settwright.cloth import Cloth, Sequence
 from settwright.commission.design import FacingGrain, FrontEdge
 from settwright.commission.handwork import Hours, Prices
@@ -263,7 +262,6 @@ def body_of(commission: Commission) -> Body:
     body = complete(dict(commission.measured), commission.units)
     if commission.trousers is None:
         body = body.without_guesses_of(FOR_TROUSERS)
-    body = for_posture(body, commission.units)
     return replace(body, findings=(*body.findings, *_uneven(body, commission.units)))
 
 
