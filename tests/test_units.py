@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from settwright.units import NotALength, Units, format_cloth, format_fine, format_length, parse_length
+from settwright.units import NotALength, Units, format_cloth, format_fine, format_length, in_units, parse_length
 
 CM, INCHES = Units.CM, Units.INCHES
 
@@ -79,3 +79,22 @@ def test_a_small_miss_is_told_finely() -> None:
     assert format_fine(0.84, CM) == "0.8 mm"
     assert format_fine(0.84, INCHES) == "1/32 in"
     assert format_fine(0.1, INCHES) == "under 1/64 in"
+
+
+@pytest.mark.parametrize(
+    ("said", "in_inches"),
+    [
+        # sixteenths of an inch: 25 mm = 15.75/16, 110 mm = 69.3/16, 60 mm = 37.8/16, 4 cm = 25.2/16 (1 in = 25.4 mm)
+        ("a peak is 25 to 110 mm long.", "a peak is 1 to 4 5/16 in long."),
+        ("Choose about 4 cm, not 60 mm.", "Choose about 1 9/16 in, not 2 3/8 in."),
+        ("leave it by 0.8 mm", "leave it by 1/32 in"),
+        ("her own “12 mm” stays", "her own “12 mm” stays"),
+        ("3 buttons of silk", "3 buttons of silk"),
+    ],
+)
+def test_what_is_said_in_millimetres_is_told_in_inches(said: str, in_inches: str) -> None:
+    assert in_units(said, INCHES) == in_inches
+
+
+def test_one_who_measures_in_centimetres_reads_long_lengths_so() -> None:
+    assert in_units("takes 2843 mm, 6 mm more", CM) == "takes 284.3 cm, 6 mm more"

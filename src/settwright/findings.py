@@ -5,9 +5,12 @@ A Finding is raised inside a Refusal when the plan can't go on; otherwise it tra
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Generator, Iterable
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from enum import StrEnum
+
+from settwright.units import Units, in_units
 
 
 class Weight(StrEnum):
@@ -33,12 +36,29 @@ class Finding:
         return f"{self.where}: {self.what}" + (f" {self.remedy}" if self.remedy else "")
 
 
+def told_in(units: Units, findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Returns findings of stages that know only millimetres as one reads them who measures in these units."""
+    return tuple(
+        replace(finding, what=in_units(finding.what, units), remedy=in_units(finding.remedy, units))
+        for finding in findings
+    )
+
+
 class Refusal(Exception):
     """The plan can't be made; holds every finding that stands in the way."""
 
     def __init__(self, findings: Iterable[Finding]):
         self.findings = tuple(findings)
         super().__init__("\n".join(str(finding) for finding in self.findings))
+
+
+@contextmanager
+def refusing_in(units: Units) -> Generator[None]:
+    """Lets the refusals of stages that know only millimetres speak in these units."""
+    try:
+        yield
+    except Refusal as refusal:
+        raise Refusal(told_in(units, refusal.findings)) from None
 
 
 def refuse(where: str, what: str, remedy: str = "") -> Refusal:

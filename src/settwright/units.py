@@ -135,6 +135,34 @@ def format_fine(length: float, units: Units) -> str:
     return " ".join(t for t in (str(whole) if whole else "", str(Fraction(rest, 32)) if rest else "") if t) + " in"
 
 
+_METRIC = re.compile(r"(?<![\w.,“])(?:(\d+(?:\.\d+)?) to )?(\d+(?:\.\d+)?) (mm|cm)\b(?![^“]*”)")
+
+
+def in_units(text: str, units: Units) -> str:
+    """Returns a text whose lengths are metric as one reads it who measures in these units.
+
+    In inches every one of them is told in inches; in centimetres, millimetres from 10 cm on. What stands in quotation
+    marks “ ” is the person's own and stays.
+
+    >>> in_units("a peak is 25 to 110 mm long", Units.INCHES)
+    'a peak is 1 to 4 5/16 in long'
+    >>> in_units("The pieces take 2843 mm", Units.CM)
+    'The pieces take 284.3 cm'
+    """
+
+    def said(found: re.Match[str]) -> str:
+        first, second, sign = found.groups()
+        size = CM if sign == "cm" else MM
+        lengths = [float(figure) * size for figure in (first, second) if figure]
+        if units is Units.CM and (sign == "cm" or max(lengths) < 10 * CM):
+            return found[0]
+        fine = units is Units.INCHES and sign == "mm" and "." in second and lengths[-1] < CM
+        told = [format_fine(length, units) if fine else format_length(length, units) for length in lengths]
+        return " to ".join([*(one.removesuffix(f" {units.sign}") for one in told[:-1]), told[-1]])
+
+    return _METRIC.sub(said, text)
+
+
 def format_cloth(length: float, units: Units) -> str:
     """Returns a length of cloth: metres to the centimetre, or yards to the eighth, both rounded up.
 

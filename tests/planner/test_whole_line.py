@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
+import pypdfium2
 import pytest
 from typer.testing import CliRunner
 
@@ -58,6 +60,17 @@ def test_estimates_are_told(folder: Path):
     estimated = {measure["name"] for measure in plan["body"] if measure["source"] == "estimated"}
     told = {f["where"].split(".")[-1] for f in plan["findings"] if f["weight"] == Weight.ESTIMATED}
     assert estimated <= told
+
+
+def test_one_who_measures_in_inches_reads_no_other_length(folder: Path):
+    plan = json.loads((folder / "plan.json").read_text())
+    if not (folder / "sheets-Letter.pdf").exists():
+        pytest.skip("measured in centimetres")
+    read = [f"{finding['what']} {finding['remedy']}" for finding in plan["findings"]]
+    for page in pypdfium2.PdfDocument(folder / "workbook.pdf"):
+        read += page.get_textpage().get_text_range().splitlines()
+    assert len(read) > 500
+    assert not [line for line in read if re.search(r"\d ?(mm|cm)\b", line)]
 
 
 def example(name: str = "plaid-suit") -> str:

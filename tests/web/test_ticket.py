@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 
 import pytest
 
 from settwright.commission.fields import WordField
+from settwright.commission.inside import Canvas, Inside, LegLining, Lined
 from settwright.web.changes import Wish, make
 from settwright.web.commissions import blank, example
-from settwright.web.ticket import FIELDS, SAYS, SECTIONS, ticket_of
+from settwright.web.ticket import SECTIONS, ticket_of
+from settwright.web.wording import FIELDS, SAYS
 
 FIELD = re.compile(r"\{([^}]+)\}")
 
@@ -28,7 +31,8 @@ def test_every_field_of_a_garment_stands_in_a_sentence():
     told = {field for section in SECTIONS for sentence in section.sentences for field in FIELD.findall(sentence)}
     known = {f"{section}.{name}" for section, fields in FIELDS.items() for name in fields}
     assert known <= told
-    assert {field for field in told if not field.startswith("choices.")} <= known
+    assert {field for field in told if not field.startswith(("choices.", "inside."))} <= known
+    assert {f"inside.{field.name}" for field in dataclasses.fields(Inside)} <= told
 
 
 def test_every_word_that_may_be_chosen_has_its_words_and_no_others_have():
@@ -37,6 +41,11 @@ def test_every_word_that_may_be_chosen_has_its_words_and_no_others_have():
         for section, fields in FIELDS.items()
         for name, field in fields.items()
         if isinstance(field, WordField)
+    }
+    kinds |= {
+        "inside.jacket_lining": {member.value for member in Lined},
+        "inside.trousers_lining": {member.value for member in LegLining},
+        "inside.canvas": {member.value for member in Canvas},
     }
     plain = {"jacket.sleeve_length", "jacket.stand_ends"}
     for field, values in kinds.items():

@@ -18,7 +18,7 @@ from settwright.units import Units
 from settwright.workbook.drawing.lesson import draw_lesson_figure, sheet_box
 from settwright.workbook.drawing.pen import SvgPen
 from settwright.workbook.lesson import Drawn, Figure, lesson_of
-from settwright.workbook.record import in_units
+from settwright.workbook.record import rule_said
 from tools.cuts import CUTS, Cut
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.toml"))
@@ -96,10 +96,10 @@ def test_an_edge_is_drawn_as_soon_as_both_its_ends_are_known() -> None:
 
 def test_rules_are_told_in_inches_to_one_who_measures_so() -> None:
     # 2 mm are 1.26 sixteenths of an inch
-    assert in_units("neck base girth / 5 − 2 mm", Units.INCHES) == "neck base girth / 5 − 1/16 in"
-    assert in_units("neck base girth / 5 − 2 mm", Units.CM) == "neck base girth / 5 − 2 mm"
+    assert rule_said("neck base girth / 5 − 2 mm", Units.INCHES) == "neck base girth / 5 − 1/16 in"
+    assert rule_said("neck base girth / 5 − 2 mm", Units.CM) == "neck base girth / 5 − 2 mm"
     for draft in drafts(PLAID_SUIT):
-        assert not any(re.search(r"\d mm\b", in_units(step.rule, Units.INCHES)) for step in draft.record)
+        assert not any(re.search(r"\d mm\b", rule_said(step.rule, Units.INCHES)) for step in draft.record)
 
 
 def test_a_figure_stays_in_its_room_and_names_what_is_new() -> None:

@@ -13,7 +13,7 @@ from settwright.commission.give import read_give
 from settwright.commission.lines import Path
 from settwright.commission.setts import read_place, read_sequence
 from settwright.findings import Weight
-from settwright.units import YARD, format_length
+from settwright.units import YARD, format_fine, format_length
 
 _USUAL = {  # width, thickness
     "shell": (1500.0, 0.8),
@@ -187,7 +187,7 @@ def _measure(desk: Desk, path: Path, given: Length | None, usual: float) -> floa
 
 
 def _fine(length: float, desk: Desk) -> str:
-    return f"{length:g} mm" if length < 5 else format_length(length, desk.units)
+    return format_fine(length, desk.units) if length < 5 else format_length(length, desk.units)
 
 
 def _shrinkage(desk: Desk, path: Path, given: float | str | None, usual: float) -> float:

@@ -23,7 +23,7 @@ from settwright.commission.design import FacingGrain, FrontEdge
 from settwright.commission.handwork import Hours, Prices
 from settwright.commission.model import Commission, Uneven
 from settwright.commission.model import Pin as Said
-from settwright.findings import Finding, Refusal, Weight, refuse
+from settwright.findings import Finding, Refusal, Weight, refuse, refusing_in, told_in
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT
 from settwright.makeup.closures import Fastenings
@@ -136,12 +136,17 @@ def derive_bars(
     findings = (
         *commission.findings,
         *body.findings,
-        *made_up.findings,
-        *_of_the_shoulders(body, commission.units, made_up.drafts),
-        *_of_the_waist(commission, made_up.drafts, shell),
-        *hours_findings(made_up, commission.hours),
-        *match.findings,
-        *_of_the_halves(shell, uneven),
+        *told_in(
+            commission.units,
+            (
+                *made_up.findings,
+                *_of_the_shoulders(body, commission.units, made_up.drafts),
+                *_of_the_waist(commission, made_up.drafts, shell),
+                *hours_findings(made_up, commission.hours),
+                *match.findings,
+                *_of_the_halves(shell, uneven),
+            ),
+        ),
     )
     return Matched(Plan(commission, body, made_up, match, (), findings), problem, pins)
 
@@ -312,14 +317,14 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
     """Returns the drafts of every garment of a commission. Raises Refusal, naming measurement or field."""
     drafts: list[Draft] = []
     if commission.jacket:
-        with _refusing("jacket"):
+        with refusing_in(commission.units), _refusing("jacket"):
             drafts.append(_jacket(body, commission.jacket, thickness))
     drop = commission.jacket.length_below_waist if commission.jacket else None
     if commission.skirt:
-        with _refusing("skirt"):
+        with refusing_in(commission.units), _refusing("skirt"):
             drafts.append(_skirt(body, commission.skirt, drop))
     if commission.trousers:
-        with _refusing("trousers"):
+        with refusing_in(commission.units), _refusing("trousers"):
             trousers = _trousers(body, commission.trousers)
             drafts.append(trousers if drop is None else with_jacket_hem(trousers, body["waist_to_hip"], drop))
     halves = halves_of(body)
@@ -388,7 +393,7 @@ def _of_the_waist(commission: Commission, drafts: Iterable[Draft], shell: Cloth)
 def make_up_garments(commission: Commission, drafts: tuple[Draft, ...], shell: Cloth) -> MadeUp:
     """Returns what is cut for a commission's drafts."""
     names = {cloth.name for cloth in commission.cloths}
-    with _refusing("jacket"):
+    with refusing_in(commission.units), _refusing("jacket"):
         made_up = make_up(
             drafts,
             front_edge=commission.jacket.front_edge if commission.jacket else FrontEdge.SEPARATE,

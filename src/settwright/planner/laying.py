@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 
 from settwright.bars.model import Axis, Match, Orientation, Pin
 from settwright.cloth import Cloth, Fault, Nap, Sequence
 from settwright.commission.hashing import canonical_hash
 from settwright.commission.model import Commission, CutAlready, Found, Placed
-from settwright.findings import Finding, Refusal, Weight, refuse
+from settwright.findings import Finding, Weight, refuse, refusing_in, told_in
 from settwright.geometry import ORIGIN, Point
 from settwright.layout.engine import EFFORT, lay, length_findings
 from settwright.layout.model import Board, Laid, LatticeState, Layout, Placement, Shape
 from settwright.layout.rules import reckon
 from settwright.makeup.model import CutPiece, MadeUp
 from settwright.plan.plan import ClothPlan
-from settwright.units import Units, format_length
 
 LONGER = 12 * EFFORT
 """Effort of the search that is asked for by name: about half a minute a cloth."""
@@ -77,26 +74,12 @@ def lay_out(
         )
     if kept is None or anew:
         told = None if on_length is None else lambda part, length: on_length(cloth.name, part, length)
-        with _refusing_in(commission.units):
+        with refusing_in(commission.units):
             layout = keep(inputs, lambda: lay(moving, board, stays=stays, effort=effort, on_progress=told))
         if kept is None or layout.length < kept.length:
             kept = layout
-    said = (_in_units(finding, commission.units) for finding in kept.findings)
-    layout = replace(kept, findings=(*said, *findings))
+    layout = replace(kept, findings=(*told_in(commission.units, kept.findings), *findings))
     return ClothPlan(cloth, layout, reckon(layout, pieces, cloth), inputs)
-
-
-@contextmanager
-def _refusing_in(units: Units) -> Iterator[None]:
-    """Lets the layout's refusals, of which it knows only millimetres, speak in the commission's units."""
-    try:
-        yield
-    except Refusal as refusal:
-        raise Refusal(_in_units(finding, units) for finding in refusal.findings) from None
-
-
-def _in_units(finding: Finding, units: Units) -> Finding:
-    return replace(finding, what=re.sub(r"(\d+) mm\b", lambda mm: format_length(float(mm[1]), units), finding.what))
 
 
 def to_lay(

@@ -25,7 +25,7 @@ def _of_toile(commission: Commission) -> Commission:
                 Weight.DEFAULT,
                 "cloths.toile",
                 "no cloth is named for the toile; calico of 150 cm width was taken.",
-                "Begin a section [cloths.toile] with its width.",
+                "Name the toile's cloth, with its width, among the cloths.",
             )
         )
     jacket = commission.jacket

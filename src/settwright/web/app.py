@@ -21,7 +21,7 @@ from settwright.store import Book, MovedOn, Unknown
 from settwright.web import commissions
 from settwright.web.bench import Broken, Stopped
 from settwright.web.changes import Wish, finding_data
-from settwright.web.commissions import ChangedElsewhere, Commissions
+from settwright.web.commissions import ChangedElsewhere, Commissions, FileRefused
 from settwright.web.doors import error
 from settwright.web.room import Room, Unplanned, parsed
 from settwright.web.start import settings
@@ -327,7 +327,7 @@ def _answer_to(fault: Exception) -> Response | None:
     """Returns what a fault is answered with; None for one of the program's own."""
     answered: Response | None = None
     if isinstance(fault, Refusal):
-        found = [finding_data(finding) for finding in fault.findings]
+        found = [finding_data(finding, of_file=isinstance(fault, FileRefused)) for finding in fault.findings]
         sentence = " ".join(f"{f['what']} {f['remedy']}".strip() for f in found[:3]) or "That can't be done."
         answered = error(422, "refused", sentence[:1].upper() + sentence[1:], findings=found)
     elif isinstance(fault, ChangedElsewhere):

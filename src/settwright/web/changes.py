@@ -24,6 +24,7 @@ from settwright.commission.reading import read_as_far, read_commission, read_tom
 from settwright.commission.writing import AddPin, Change, RemoveValue, SetValue, changed
 from settwright.findings import Finding, Refusal, refuse
 from settwright.units import Units
+from settwright.web.wording import on_the_page
 
 NAME = "commission"  # what messages call the document: the person sees no file
 
@@ -137,16 +138,25 @@ def field_of(finding: Finding) -> str | None:
     return where or None
 
 
-def finding_data(finding: Finding) -> dict[str, Any]:
-    """Returns a finding as the page shows it."""
+def finding_data(finding: Finding, *, of_file: bool = False) -> dict[str, Any]:
+    """Returns a finding as the page shows it; one of a file that was brought in keeps the file's words and lines."""
     field = field_of(finding)
+    if of_file:
+        where = finding.where.removeprefix(NAME).removeprefix(", ")
+        return {
+            "weight": finding.weight.value,
+            "where": where,
+            "field": None,
+            "what": finding.what,
+            "remedy": finding.remedy,
+        }
     is_field = field is not None and field.split(".")[0] in (*_FIELDS, "units", "title", "client", "fittings")
     return {
         "weight": finding.weight.value,
         "where": field or "",
         "field": field if is_field else None,
-        "what": finding.what,
-        "remedy": finding.remedy,
+        "what": on_the_page(finding.what, field or ""),
+        "remedy": on_the_page(finding.remedy, field or ""),
     }
 
 

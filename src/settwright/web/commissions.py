@@ -44,6 +44,10 @@ class ChangedElsewhere(Exception):
         self.state = state
 
 
+class FileRefused(Refusal):
+    """A file that was brought in can't be read: what is found speaks of the file, which she has."""
+
+
 class Commissions:
     """The book's commissions as the page sees them."""
 
@@ -181,11 +185,14 @@ def example(name: str) -> str:
 
 
 def brought_in(text: str) -> str:
-    """Returns a file's text in the format of today. Raises Refusal, but not for what it lacks."""
-    text = bring_up_to_date(text.removeprefix("\ufeff"), NAME)
+    """Returns a file's text in the format of today. Raises FileRefused, but not for what it lacks."""
+    try:
+        text = bring_up_to_date(text.removeprefix("\ufeff"), NAME)
+    except Refusal as refusal:
+        raise FileRefused(refusal.findings) from None
     wrong = [finding for finding in faults(text) if _is_there(text, field_of(finding))]
     if wrong:
-        raise Refusal(wrong)
+        raise FileRefused(wrong)
     return text
 
 
@@ -206,7 +213,8 @@ def blank(title: str, units: str, garments: list[str]) -> str:
     document.add("currency", tomlkit.item("€"))
     text = tomlkit.dumps(document) + _BLANK_BODY
     chosen = [name for name in GARMENTS if name in garments] or ["jacket"]
-    return text + "".join(f"\n[{name}]\n" for name in chosen) + _BLANK_CLOTHS
+    bars = _BARS_IN_INCHES if units == "inches" else _BARS_IN_MM
+    return text + "".join(f"\n[{name}]\n" for name in chosen) + _BLANK_CLOTHS.replace("BARS", bars)
 
 
 _BLANK_BODY = """
@@ -222,8 +230,7 @@ colours = { navy = "#243049", ivory = "#e6dec8", rust = "#a4512f" }
 weft = "as warp"
 
 [cloths.shell.warp]
-bars_in = "mm"
-bars = ["navy 24", "ivory 4", "navy 12", "rust 6", "navy 12", "ivory 4"]
+BARS
 
 [cloths.lining]
 title = "Lining"
@@ -231,6 +238,12 @@ colours = { grey = "#6b6660" }
 
 [choices]
 """
+
+
+_BARS_IN_MM = """bars_in = "mm"
+bars = ["navy 24", "ivory 4", "navy 12", "rust 6", "navy 12", "ivory 4"]"""
+_BARS_IN_INCHES = """bars_in = "inches"
+bars = ["navy 1", "ivory 1/8", "navy 1/2", "rust 1/4", "navy 1/2", "ivory 1/8"]"""
 
 
 def file_name(text: str) -> str:

@@ -23,7 +23,7 @@ from settwright.workbook.drawing.lesson import draw_lesson_figure
 from settwright.workbook.drawing.pen import SvgPen
 from settwright.workbook.front_edge import facing_views, shaping_told, station_rows
 from settwright.workbook.lesson import lesson_of
-from settwright.workbook.record import bare_rule, boxes_of, figure_said, in_units, value_said
+from settwright.workbook.record import bare_rule, boxes_of, figure_said, rule_said, value_said
 
 Data = dict[str, Any]
 
@@ -50,7 +50,7 @@ def lesson_data(plan: Plan) -> Data:
                     "steps": [
                         {
                             "name": step.name.replace("-", " "),
-                            "rule": in_units(bare_rule(step), units),
+                            "rule": rule_said(bare_rule(step), units),
                             "numbers": [[name, figure_said(name, value, units)] for name, value in step.numbers],
                             "value": value_said(step, units),
                             "source": step.source,

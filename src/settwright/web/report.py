@@ -238,7 +238,7 @@ def slide_data(made: Matched, found: Match, held: Pin) -> Data:
     at, says, spot = _spot(piece, held.axis)
     under = place_under(found.phase(held.piece), at, piece.grain_turn)
     place = (under.y if held.axis is Axis.LEVEL else under.x) % sequence.repeat
-    bar, into, told = _in_bar(cloth, held.axis, place)
+    bar, into, told = _in_bar(cloth, held.axis, place, units)
     pin = {"piece": held.piece, "axis": held.axis.value, "bar": bar, "at": into, **spot}
     return {
         "phases": phases_data(found),
@@ -248,7 +248,7 @@ def slide_data(made: Matched, found: Match, held: Pin) -> Data:
     }
 
 
-def _in_bar(cloth: Cloth, axis: Axis, place: float) -> tuple[str, str, str]:
+def _in_bar(cloth: Cloth, axis: Axis, place: float, units: Units) -> tuple[str, str, str]:
     """Returns the bar under a place, how far into it as a pin writes it, and both in words."""
     sequence = cloth.weft if axis is Axis.LEVEL else cloth.warp
     first, last = ("lower edge", "upper edge") if axis is Axis.LEVEL else ("left edge", "right edge")
@@ -258,7 +258,7 @@ def _in_bar(cloth: Cloth, axis: Axis, place: float) -> tuple[str, str, str]:
     for word, where in ((first, 0.0), ("middle", bar.width / 2), (last, bar.width)):
         if abs(into - where) < 0.06:
             return bar.name, word, f"the {word} of {bar.name}"
-    return bar.name, f"{into:.2f} mm", f"{into:.1f} mm into {bar.name}"
+    return bar.name, f"{into:.2f} mm", f"{format_fine(into, units)} into {bar.name}"
 
 
 def length_data(plan: Plan, cloth: str, part: float, length: float) -> Data:

@@ -14,14 +14,14 @@ from enum import StrEnum
 from typing import Any
 
 from settwright.cloth import Cloth, Nap, Sequence
-from settwright.commission import choices as readers
 from settwright.commission.cloths import Weave
-from settwright.commission.fields import AngleField, CountField, Field, Fields
+from settwright.commission.fields import AngleField, CountField, Field
 from settwright.commission.lines import Path
 from settwright.commission.names import piece_of
 from settwright.commission.reading import read_toml
-from settwright.units import Units, format_length
+from settwright.units import Units, format_fine, format_length
 from settwright.web.changes import NAME, as_read, parse_path
+from settwright.web.wording import FIELDS, SAYS
 
 Data = dict[str, Any]
 
@@ -54,6 +54,7 @@ SECTIONS = (
             "The shoulder pads are {jacket.shoulder_pad} thick.",
             "It is eased by {jacket.ease.bust} at the bust, {jacket.ease.waist} at the waist, "
             "{jacket.ease.hip} at the hip and {jacket.ease.upper_arm} at the upper arm.",
+            "Inside it has {inside.jacket_lining} and, in the fronts, {inside.canvas}.",
         ),
     ),
     Section(
@@ -114,6 +115,7 @@ SECTIONS = (
             "The bodice top is eased by {skirt.top_ease} and keeps {skirt.let_out} at its seams.",
             "The zip is {skirt.zip_length} long.",
             "The vent is {skirt.vent_length} long.",
+            "Inside it has {inside.skirt_lining}.",
         ),
     ),
     Section(
@@ -131,6 +133,7 @@ SECTIONS = (
             "The zip is {trousers.zip_length} long.",
             "At the fly the wearer’s {trousers.fly_lap} front lies on top.",
             "They have {trousers.pockets}.",
+            "Inside they have {inside.trousers_lining}.",
         ),
     ),
     Section(
@@ -148,107 +151,10 @@ SECTIONS = (
         (
             "What is cut now is {choices.cutting}.",
             "Allowances are cut as {choices.stage}.",
+            "The outer cloth is {inside.underlining}.",
         ),
     ),
 )
-
-FIELDS: Mapping[str, Fields] = {
-    "jacket": readers.JACKET,
-    "jacket.ease": readers.EASE,
-    "skirt": readers.SKIRT,
-    "trousers": readers.TROUSERS,
-}
-"""What is known of a field: its title, and the cuts that it bears on."""
-
-SAYS: Mapping[tuple[str, Any], str] = {
-    ("jacket.body_cut", "darted"): "with darts, a seam under the arm",
-    ("jacket.body_cut", "side panel"): "with a panel under the arm",
-    ("jacket.body_cut", "princess from the shoulder"): "with seams from the shoulders",
-    ("jacket.body_cut", "princess from the armhole"): "with seams from the armholes",
-    ("jacket.bust_dart", "side"): "in the side seam",
-    ("jacket.bust_dart", "shoulder"): "in the shoulder",
-    ("jacket.back_shoulder", "ease"): "eased on to the front",
-    ("jacket.back_shoulder", "dart"): "taken in by a dart",
-    ("jacket.centre_back", "seam"): "a seam",
-    ("jacket.centre_back", "fold"): "a fold",
-    ("jacket.vent", "none"): "no vent",
-    ("jacket.vent", "back"): "a vent at the centre back",
-    ("jacket.vent", "sides"): "two side vents",
-    ("jacket.waist_seam", False): "it goes on without a seam",
-    ("jacket.waist_seam", True): "there is a seam",
-    ("jacket.lower_section", "straight"): "a straight section",
-    ("jacket.lower_section", "flared"): "a flared section",
-    ("jacket.lower_section", "padded hip"): "a section over padded hips",
-    ("jacket.front_style", "notched lapel"): "a notched lapel",
-    ("jacket.front_style", "peaked lapel"): "a peaked lapel",
-    ("jacket.front_style", "shawl"): "a shawl collar",
-    ("jacket.front_style", "V neck"): "a V neck",
-    ("jacket.front_style", "round neck"): "a round neck",
-    ("jacket.front_style", "crossed over"): "fronts that cross over",
-    ("jacket.front_edge", "separate"): "a seam, its facing sewn on",
-    ("jacket.front_edge", "extended"): "a fold, its facing cut in one",
-    ("jacket.front_edge", "extended to the neck"): "a fold up to the neck, its facing folded at the top button",
-    ("jacket.closing", "single-breasted"): "single-breasted",
-    ("jacket.closing", "double-breasted"): "double-breasted",
-    ("jacket.closing", "edge to edge"): "edge to edge",
-    ("jacket.front_edge", "split"): "part fold, part seam, its facing split",
-    ("jacket.facing_grain", "as the front"): "as in the front",
-    ("jacket.facing_grain", "along the edge"): "along the edge",
-    ("jacket.facing_grain", "across the edge"): "across the edge",
-    ("jacket.stand_halves", True): "cut in two halves",
-    ("jacket.stand_halves", False): "cut in one",
-    ("jacket.facing_split", None): "nowhere",
-    ("jacket.split_button", None): "no button",
-    ("jacket.second_split", None): "nowhere",
-    ("jacket.elbow_dart", True): "a dart",
-    ("jacket.elbow_dart", False): "its fullness eased",
-    ("jacket.collar_style", "of the front"): "the front’s own",
-    ("jacket.collar_style", "stand"): "a stand collar",
-    ("jacket.stand_ends", "round"): "with round ends",
-    ("jacket.stand_ends", "square"): "with square ends",
-    ("jacket.pockets", "flap"): "covered by flaps",
-    ("jacket.pockets", "jetted"): "jetted",
-    ("jacket.pockets", "welt"): "under welts",
-    ("jacket.pockets", "patch"): "patches",
-    ("jacket.flaps", True): "pockets with flaps",
-    ("jacket.flaps", False): "no flaps",
-    ("jacket.sleeve_cut", "two-piece"): "cut in two pieces",
-    ("jacket.sleeve_cut", "one-piece"): "cut in one piece",
-    ("jacket.sleeve_cut", "raglan"): "raglan sleeves",
-    ("jacket.sleeve_cut", "kimono"): "cut in one with the body",
-    ("jacket.sleeve_length", "full"): "full length",
-    ("jacket.sleeve_length", "three-quarter"): "three-quarter length",
-    ("jacket.sleeve_hem", None): "as the arm asks",
-    ("skirt.cut", "straight"): "straight",
-    ("skirt.cut", "flared"): "slightly flared",
-    ("skirt.cut", "pleated"): "pleated on the bars",
-    ("skirt.waist_finish", "waistband"): "a waistband",
-    ("skirt.waist_finish", "ribbon"): "a ribbon inside the waist",
-    ("skirt.waist_finish", "bodice top"): "a bodice top",
-    ("trousers.waist", "band in halves"): "a band in two halves",
-    ("trousers.waist", "whole band"): "a band in one",
-    ("trousers.waist", "ribbon"): "a ribbon inside and no band",
-    ("trousers.fly_lap", "right"): "right",
-    ("trousers.fly_lap", "left"): "left",
-    ("trousers.pockets", True): "slant pockets",
-    ("trousers.pockets", False): "no pockets",
-    ("trousers.knee_width", None): "as hip and knee ask",
-    ("trousers.hem_width", None): "as the knee asks",
-    ("choices.cutting", "body first"): "the body, the rest kept as blocks",
-    ("choices.cutting", "toile"): "the toile",
-    ("choices.uneven", "round the body"): "round the body in one direction",
-    ("choices.uneven", "turn one half"): "mirrored, one half turned",
-    ("choices.uneven", "other face"): "mirrored, one half on the other face",
-    ("choices.hem_on_a_bar", True): "lies on a bar where it can",
-    ("choices.hem_on_a_bar", False): "needn’t lie on a bar",
-    ("choices.bar_off_the_fullest", True): "keeps off the fullest part of bust and hip",
-    ("choices.bar_off_the_fullest", False): "may lie anywhere",
-    ("cloths.shell.nap", "none"): "no nap",
-    ("cloths.shell.nap", "one-way"): "a nap",
-    ("cloths.shell.faces_alike", True): "both faces alike",
-    ("cloths.shell.faces_alike", False): "a right and a wrong side",
-}
-"""What stands in the sentence for a value, where the value's own word wouldn't do."""
 
 _COUNTED = {"jacket.buttons": "button", "trousers.pleats": "pleat", "trousers.back_darts": "dart"}
 _NUMBERED = {"jacket.split_button": "button"}
@@ -292,7 +198,7 @@ class _Read:
 def ticket_of(text: str) -> list[Data]:
     """Returns the ticket's sections as the page shows them. Raises Refusal where the text isn't a document."""
     commission, _ = as_read(text)
-    parts = {name: getattr(commission, name) for name in ("jacket", "skirt", "trousers", "choices")}
+    parts = {name: getattr(commission, name) for name in ("jacket", "skirt", "trousers", "choices", "inside")}
     read = _Read(read_toml(text, NAME), commission.units, parts, {cloth.name: cloth for cloth in commission.cloths})
     sections = [*_cloth_sections(read)]
     for section in SECTIONS:
@@ -377,7 +283,7 @@ def _measured(read: _Read, field: str, value: float) -> str:
     if field.endswith(("price_per_metre",)):
         return f"{value:.2f}"
     if value < 10 and field.endswith(("thickness", "pad")):
-        return f"{value:g} mm"
+        return format_fine(value, read.units).replace(".0 mm", " mm")
     return format_length(value, read.units).replace(".0 cm", " cm")
 
 
@@ -505,10 +411,15 @@ def _edges(axis: str) -> tuple[str, str]:
     return ("lower edge", "upper edge") if axis == "level" else ("left edge", "right edge")
 
 
+def _bar_said(width: float, units: Units) -> str:
+    return f"{round(width, 2):g} mm" if units is Units.CM else format_fine(width, units)
+
+
 def sequence_data(sequence: Sequence, colours: Mapping[str, str], units: Units, dominant: str | None) -> Data:
     """Returns a sequence as the page shows it."""
     return {
         "repeat": round(sequence.repeat, 3),
+        "said": _bar_said(sequence.repeat, units),
         "is_even": sequence.is_even,
         "dominant": dominant,
         "bars": [
@@ -518,11 +429,11 @@ def sequence_data(sequence: Sequence, colours: Mapping[str, str], units: Units, 
                 "hex": colours[bar.colour],
                 "start": round(start, 3),
                 "width": round(bar.width, 3),
-                "said": f"{bar.width:g} mm" if units is Units.CM else format_length(bar.width, units),
+                "said": _bar_said(bar.width, units),
             }
             for bar, start in zip(sequence.bars, sequence.starts, strict=True)
         ],
     }
 
 
-__all__ = ["PLACES", "SAYS", "SECTIONS", "Section", "pin_place", "sequence_data", "ticket_of"]
+__all__ = ["PLACES", "SECTIONS", "Section", "pin_place", "sequence_data", "ticket_of"]

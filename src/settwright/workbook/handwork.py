@@ -10,7 +10,7 @@ from settwright.makeup.handwork.task import CLEANING, IRON, MACHINE, NEEDLES, SH
 from settwright.makeup.model import Closure, ClosureKind, Step
 from settwright.plan.cost import cost_of, reckoned
 from settwright.plan.plan import Plan
-from settwright.units import Units, format_cloth, format_length
+from settwright.units import Units, format_cloth, format_length, in_units
 from settwright.workbook.drawing.closure_drawing import closure_box, draw_closures, fronts_of
 from settwright.workbook.drawing.order_graph import draw_order_graph, graph_height
 from settwright.workbook.drawing.pen import PdfPen
@@ -205,7 +205,7 @@ def _kinds(closures: tuple[Closure, ...], units: Units) -> list[tuple[str, str, 
             key = (closure.kind, round(closure.length, 1))
             counts[key] = counts.get(key, 0) + 1
     return [
-        (kind.value, str(count), format_length(length, units) if length else "", _TOLD[kind])
+        (kind.value, str(count), format_length(length, units) if length else "", in_units(_TOLD[kind], units))
         for (kind, length), count in counts.items()
     ]
 

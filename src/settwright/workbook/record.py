@@ -16,7 +16,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
 from settwright.pattern import Draft, Piece, Step
-from settwright.units import Units, format_length
+from settwright.units import Units, format_length, in_units
 from settwright.workbook.drawing.lesson import Box, draw_lesson_figure, sheet_box
 from settwright.workbook.drawing.pen import POINT, PdfPen
 from settwright.workbook.lesson import Drawn, Figure, lesson_of
@@ -179,18 +179,18 @@ def _told(steps: Sequence[Step], units: Units) -> Iterator[str]:
         if len(same) == 1:
             yield _one_told(same[0], units)
         else:
-            rule = escape(in_units(same[0].rule, units))
+            rule = escape(rule_said(same[0].rule, units))
             values = ", ".join(f"<b>{_name(step)}</b> {value_said(step, units)}" for step in same)
             yield f"{values}: {rule}"
 
 
 def _one_told(step: Step, units: Units) -> str:
-    rule, value = escape(in_units(bare_rule(step), units)), value_said(step, units)
+    rule, value = escape(rule_said(bare_rule(step), units)), value_said(step, units)
     inputs = ", ".join(f"{escape(name)} {figure_said(name, number, units)}" for name, number in step.numbers)
     inputs = f' <font color="{QUIET}">({inputs})</font>' if inputs else ""
     name = f"<b>{_name(step)}</b>"
     if step.point is not None and (places := _PLACES.fullmatch(step.rule)):
-        across, up = (escape(in_units(places[part], units)) for part in ("across", "up"))
+        across, up = (escape(rule_said(places[part], units)) for part in ("across", "up"))
         x, y = (_length(length, units) for length in (step.point.x, step.point.y))
         return f"{name}, across {_worked(across)}<b>{x}</b>, up {_worked(up)}<b>{y}</b>{inputs}"
     if step.point is None and step.rule != bare_rule(step):
@@ -215,15 +215,9 @@ def bare_rule(step: Step) -> str:
     return step.rule.removeprefix(f"{step.name} = ")
 
 
-def in_units(rule: str, units: Units) -> str:
-    """Returns a rule with its millimetres told in inches for one who measures so.
-
-    >>> in_units("neck base girth / 5 − 2 mm", Units.INCHES)
-    'neck base girth / 5 − 1/16 in'
-    """
-    if units is Units.CM:
-        return rule
-    return re.sub(r"(\d+(?:\.\d+)?) mm\b", lambda found: format_length(float(found[1]), units), rule)
+def rule_said(rule: str, units: Units) -> str:
+    """Returns a rule, its millimetres told in inches for one who measures so."""
+    return rule if units is Units.CM else in_units(rule, units)
 
 
 def figure_said(name: str, value: float, units: Units) -> str:
@@ -257,4 +251,4 @@ def _edges_told(piece: Piece, units: Units) -> str:
     return f"Traced off. Its edges in {units.value}: {lengths}."
 
 
-__all__ = ["bare_rule", "boxes_of", "figure_said", "in_units", "record_section", "value_said"]
+__all__ = ["bare_rule", "boxes_of", "figure_said", "record_section", "rule_said", "value_said"]

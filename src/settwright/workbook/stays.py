@@ -13,7 +13,7 @@ from settwright.makeup.edges.stays import Material, Stay, stays_of
 from settwright.makeup.edges.waist import reserves_of, waist_plan
 from settwright.pattern.drafts.skirt_waist import SHORT
 from settwright.plan.plan import Plan
-from settwright.units import Units, format_cloth, format_fine, format_length
+from settwright.units import Units, format_cloth, format_fine, format_length, in_units
 from settwright.workbook.drawing.marks import INK, QUIET, THREAD
 from settwright.workbook.drawing.pen import Pen, Stroke
 from settwright.workbook.style import HEAD, LEAD, QUIET_SMALL, SMALL, SUBHEAD, Drawing, paragraph, ruled_table
@@ -30,7 +30,9 @@ def stays_section(plan: Plan) -> list[Flowable]:
         return [*_pads(plan), *_waist(plan), *_reserves(plan)]
     units = plan.commission.units
     cloth = stay_plan(stays, room)
-    source = named or "no stay cloth is named: silk organza, 140 cm wide, was taken; name one as [cloths.stay]"
+    source = named or in_units(
+        "no stay cloth is named: silk organza, 140 cm wide, was taken; name one among the cloths", units
+    )
     return [
         paragraph("Stays and tapes", HEAD),
         paragraph("What keeps the edges from growing. Finished figures first; every stay for each hand.", LEAD),
@@ -167,9 +169,9 @@ def _reserves(plan: Plan) -> list[Flowable]:
             [
                 paragraph("What can be let out later", SUBHEAD),
                 paragraph(
-                    "With the allowances kept after the fitting, both sides of the seam and both hands; 1 cm stays "
-                    "beyond each. A longer ribbon first, then the centre back, then the sides, so that the bars keep "
-                    "their places longest.",
+                    "With the allowances kept after the fitting, both sides of the seam and both hands; "
+                    f"{format_length(10.0, units)} stays beyond each. A longer ribbon first, then the centre back, "
+                    "then the sides, so that the bars keep their places longest.",
                     SMALL,
                 ),
                 ruled_table(rows, [70, 40]),

@@ -98,7 +98,7 @@ def inside_findings(draft: Draft, wanted: Inside, layers: Collection[Layer]) -> 
         if part.garment != draft.name or part.layer in layers or not part.is_wanted(wanted):
             continue
         what = part.what[0].upper() + part.what[1:]
-        instead = f", or leave it out: in the file, {part.field} = {part.without} under [inside]" if part.field else ""
+        instead = f", or leave it out (inside.{part.field} = {part.without})" if part.field else ""
         found.append(
             Finding(
                 Weight.NOTE if part.is_quiet else Weight.CAUTION,

@@ -17,7 +17,16 @@ import { tile } from "../weave.js";
 
 const WAYS = /** @type {const} */ ({ warp: "Upright bars", weft: "Level bars" });
 /** The cloths that can be begun here. @type {Record<string, string>} */
-const TITLES = { shell: "outer cloth", lining: "lining", interlining: "interlining", haircloth: "haircloth" };
+const TITLES = {
+  shell: "outer cloth",
+  lining: "lining",
+  interlining: "interlining",
+  haircloth: "haircloth",
+  underlining: "underlining",
+  pocketing: "pocketing",
+  wadding: "wadding",
+  toile: "toile",
+};
 const SWATCH = 400; // px
 const STRIP = 46;
 
@@ -60,29 +69,32 @@ export function clothView(commission) {
           one in cloths ? html`<button aria-pressed=${one === name} @click=${() => (which.value = one)}>${title}</button>` : nothing,
         )}
         ${Object.entries(TITLES).map(([one, title]) =>
-          one in cloths ? nothing : html`<button @click=${() => addCloth(one)}>+ ${title}</button>`,
+          one in cloths ? nothing : html`<button @click=${() => addCloth(one, commission.units)}>+ ${title}</button>`,
         )}
       </div>
     </div>
     ${cloth
       ? editor(commission, name, cloth)
-      : html`<p class="notice">There is no cloth yet. <button class="button small" @click=${() => addCloth("shell")}>Begin with a plaid</button></p>`}
+      : html`<p class="notice">There is no cloth yet. <button class="button small" @click=${() => addCloth("shell", commission.units)}>Begin with a plaid</button></p>`}
   </div>`;
 }
 
-/** @param {string} name */
-function addCloth(name) {
+/** @param {string} name @param {"cm" | "inches"} units */
+function addCloth(name, units) {
+  const asInches = units === "inches";
   const made =
     name === "shell"
       ? {
           title: "Plaid",
           colours: { ground: "#4a5240", dark: "#262b3a", light: "#e4dcc6" },
-          warp: { bars_in: "mm", bars: ["ground 24", "dark 12", "light 3", "dark 12"] },
+          warp: asInches
+            ? { bars_in: "inches", bars: ["ground 1", "dark 1/2", "light 1/8", "dark 1/2"] }
+            : { bars_in: "mm", bars: ["ground 24", "dark 12", "light 3", "dark 12"] },
           weft: "as warp",
-          width: "150 cm",
+          width: asInches ? "60 in" : "150 cm",
         }
       : name === "lining"
-        ? { title: "Lining", colours: { plain: "#6e5a4a" }, width: "140 cm" }
+        ? { title: "Lining", colours: { plain: "#6e5a4a" }, width: asInches ? "54 in" : "140 cm" }
         : { title: capital(TITLES[name] ?? name), colours: { plain: "#d2c6ab" } };
   which.value = name;
   void state.change([{ set: `cloths.${name}`, to: made }]);
@@ -155,7 +167,7 @@ function repeats(said) {
   /** @param {any} sequence @param {string} title */
   const one = (sequence, title) =>
     sequence.bars.length > 1
-      ? `${title} bars repeat after ${sequence.said ?? `${Math.round(sequence.repeat * 10) / 10} mm`}, ${sequence.is_even ? "even" : "uneven"}`
+      ? `${title} bars repeat after ${sequence.said}, ${sequence.is_even ? "even" : "uneven"}`
       : `no ${title} bars`;
   const findings = (said.findings ?? []).filter((/** @type {any} */ finding) => finding.weight === "caution");
   return html`${capital(one(said.warp, "upright"))}; ${one(said.weft, "level")}.
@@ -269,6 +281,25 @@ function keep(path, written) {
 
 // ---- the bars of one direction
 
+/** How many threads there are, as they were counted. @param {Written} written @param {"cm" | "inches"} units @param {string} path */
+function threads(written, units, path) {
+  const counted = written.threads_per_cm ?? written.threads_per_inch;
+  const isPerInch = written.threads_per_inch !== null || (counted === null && units === "inches");
+  return html`<label class="small">per ${isPerInch ? "inch" : "cm"} <input class="field small narrow figures" ${shows(String(counted ?? ""))}
+      @change=${(/** @type {Event} */ event) => {
+        const typed = /** @type {HTMLInputElement} */ (event.target).value.trim() || null;
+        void keep(path, { ...written, [isPerInch ? "threads_per_inch" : "threads_per_cm"]: typed });
+      }} /></label>`;
+}
+
+/** Two bars to begin with. @param {Written} written @param {string[]} names @param {"cm" | "inches"} units
+ * @returns {Written} */
+function begun(written, names, units) {
+  const [bars_in, wide, narrow] = units === "inches" ? ["inches", "3/4", "1/4"] : ["mm", "20", "6"];
+  const first = names[0] ?? "";
+  return { ...written, alone: null, bars_in, bars: [{ colour: first, width: wide }, { colour: names[1] ?? first, width: narrow }] };
+}
+
 /** @param {Written} written @param {Record<string, string>} colours @param {"cm" | "inches"} units @param {string} path
  * @param {Cloth} cloth */
 function bars(written, colours, units, path, cloth) {
@@ -282,7 +313,7 @@ function bars(written, colours, units, path, cloth) {
     else if (to === "one colour") void keep(path, { ...written, alone: names[0] ?? "" });
     else {
       const other = isWeft ? sett.read(cloth["warp"]) : null;
-      const start = other && other.alone === null ? other : { ...written, alone: null, bars_in: "mm", bars: [{ colour: names[0] ?? "", width: "20" }, { colour: names[1] ?? names[0] ?? "", width: "6" }] };
+      const start = other && other.alone === null ? other : begun(written, names, units);
       void keep(path, start);
     }
     chosen.value = 0;
@@ -309,8 +340,7 @@ function bars(written, colours, units, path, cloth) {
               )}
             </select></label>
           ${written.bars_in === "threads"
-            ? html`<label class="small">per cm <input class="field small narrow figures" ${shows(String(written.threads_per_cm ?? ""))}
-                @change=${(/** @type {Event} */ event) => keep(path, { ...written, threads_per_cm: /** @type {HTMLInputElement} */ (event.target).value.trim() || null })} /></label>`
+            ? threads(written, units, path)
             : nothing}
           <label class="check small"><input type="checkbox" .checked=${live(written.mirrored)}
             @change=${(/** @type {Event} */ event) => keep(path, { ...written, mirrored: /** @type {HTMLInputElement} */ (event.target).checked })} />
@@ -324,7 +354,10 @@ function bars(written, colours, units, path, cloth) {
 /** @param {Written} written @param {string} to @param {"cm" | "inches"} units @param {string} path */
 function measureIn(written, to, units, path) {
   const mm = sett.widths(written, units);
-  const next = { ...written, bars_in: to || null, threads_per_cm: to === "threads" ? (written.threads_per_cm ?? 20) : null, threads_per_inch: null };
+  const usual = units === "inches" ? { threads_per_cm: null, threads_per_inch: 50 } : { threads_per_cm: 20, threads_per_inch: null };
+  const isCounted = written.threads_per_cm !== null || written.threads_per_inch !== null;
+  const threads = to !== "threads" ? { threads_per_cm: null, threads_per_inch: null } : isCounted ? {} : usual;
+  const next = { ...written, bars_in: to || null, ...threads };
   next.bars = written.bars.map((bar, index) => ({ ...bar, width: sett.widthText(mm[index] ?? 5, next, units) }));
   void keep(path, next);
 }
@@ -609,6 +642,11 @@ function edge(name, title, places, cloth, path, sequence) {
   </div>`;
 }
 
+const FIRST_FAULT = {
+  cm: { from_left: "50", from_end: "60", width: "2", length: "2" },
+  inches: { from_left: "20", from_end: "24", width: "1", length: "1" },
+};
+
 const FAULT = /** @type {const} */ ({
   name: "what it is",
   from_left: "from the left edge",
@@ -643,7 +681,7 @@ function faults(cloth, path, commission) {
     ${fault(`${path}.faults`)}
     <button class="button small" @click=${() =>
       state.change(
-        [{ set: `${path}.faults`, to: [...all, { name: all.length ? `slub ${all.length + 1}` : "slub", from_left: `50 cm`, from_end: `60 cm`, width: `2 cm`, length: `2 cm` }] }],
+        [{ set: `${path}.faults`, to: [...all, { name: all.length ? `slub ${all.length + 1}` : "slub", ...FIRST_FAULT[commission.units] }] }],
         `${path}.faults`,
       )}>Mark a fault</button>`;
 }
