@@ -11,7 +11,9 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer, Table, TableStyle
 
 from settwright.bars.answers import Answer, Change
 from settwright.bars.cards import cutting_card
+from settwright.bars.customs import WORDS
 from settwright.bars.model import Drift, Importance, Join, Match
+from settwright.bars.objective import BROKEN, COEFFICIENTS, SCALE
 from settwright.bars.ranking import FrontChoice, Ranking
 from settwright.bars.report import telling_upright
 from settwright.bars.ways import Way
@@ -264,7 +266,7 @@ def _orders(plan: Plan) -> list[Flowable]:
             SMALL,
         ),
         *([_drawn_orders(plan)] if plan.compared is not None else []),
-        ruled_table([*rows, _cost_row(match)], [58, 40, 40, 40]),
+        ruled_table([*rows, _cost_row(match, units)], [58, 40, 40, 40]),
     ]
 
 
@@ -308,14 +310,27 @@ def _shrunk(drawing: Recording, box: tuple[float, float, float, float], by: floa
     return Drawing((left * by, bottom * by, right * by, top * by), 1.0, draw)
 
 
-def _cost_row(match: Match) -> list[str]:
-    told: list[str] = []
-    for order in match.orders:
-        if order.cost > 100 * match.cost:
-            told.append("breaks a seam that must meet")
-        else:
-            told.append(f"{order.cost / match.cost - 1:+.0%}" if match.cost > 0 else "–")
-    return ["All of it, by weight", "–", *told]
+_ONE_MM = COEFFICIENTS.level * WORDS[Importance.ALWAYS][0] / 10  # what a millimetre costs at a seam that must meet
+
+
+def _cost_row(match: Match, units: Units) -> list[str]:
+    orders = (order_told(match.cost, order.cost, units) for order in match.orders)
+    own = "–" if match.cost >= _ONE_MM else as_one_seam(match.cost, units)
+    return ["All of it, by weight", own, *orders]
+
+
+def order_told(ours: float, theirs: float, units: Units) -> str:
+    """Returns what another order costs beside the plan, all seams by weight (ΔE × weight): a share of the plan's own,
+    or, where the plan has next to nothing to take a share of, what it comes to.
+    """
+    if theirs - ours > BROKEN / SCALE / 2:
+        return "breaks a seam that must meet"
+    return as_one_seam(theirs, units) if ours < _ONE_MM else f"{theirs / ours - 1:+.0%}"
+
+
+def as_one_seam(cost: float, units: Units) -> str:
+    """Returns a cost by the miss that would cost as much at a single seam that must meet."""
+    return f"as {format_fine(cost / _ONE_MM, units)} at one seam that must meet"
 
 
 def _both(join: Join, drift: Drift, units: Units) -> str:

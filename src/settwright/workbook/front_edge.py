@@ -230,7 +230,8 @@ def _stations(plan: Plan, shaped: ShapedFacing) -> list[Flowable]:
     units, shaping = plan.commission.units, shaped.shaping
     rows = station_rows(shaped, units)
     size = (shaping.deepest, shaping.strip.length)
-    flow: list[Flowable] = [
+    beyond = "This curve asks more than the cloth takes. " + " ".join(remedies(shaped))
+    return [
         KeepTogether(
             [
                 paragraph("Shaping it, station by station", SUBHEAD),
@@ -242,21 +243,18 @@ def _stations(plan: Plan, shaped: ShapedFacing) -> list[Flowable]:
                     "then chalk the template's outline and trim.",
                     SMALL,
                 ),
+                paragraph(
+                    "Irons and steam scald: keep hands clear of the edge under the iron, try heat, damp and time on a "
+                    "swatch.",
+                    QUIET_SMALL,
+                ),
                 Spacer(1, 4),
                 ruled_table(rows, [20, 24, 34, 20, 22, 24, 34]),
                 paragraph(f"What the cloth takes: {shaping.give.said}.", QUIET_SMALL),
+                *([paragraph(beyond, CAUTION)] if shaping.way is Way.NOT else []),
             ]
         )
     ]
-    if shaping.way is Way.NOT:
-        flow.append(paragraph("This curve asks more than the cloth takes. " + " ".join(remedies(shaped)), CAUTION))
-    flow.append(
-        paragraph(
-            "Irons and steam scald: keep hands clear of the edge under the iron, try heat, damp and time on a swatch.",
-            QUIET_SMALL,
-        )
-    )
-    return flow
 
 
 def _strip_told(plan: Plan) -> str:

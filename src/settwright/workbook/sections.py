@@ -135,10 +135,10 @@ def repeats_to_measure(repeat: float, room: float) -> int:
 def preparing_section(plan: Plan) -> list[Flowable]:
     """What is done to the cloth before a piece is laid, and the table for measuring the repeat."""
     units = plan.commission.units
-    flow: list[Flowable] = [paragraph("Preparing the cloth", HEAD)]
+    flow: list[Flowable] = []
     for cloth_plan in plan.cloths:
         cloth = cloth_plan.cloth
-        flow.append(paragraph(cloth.title, SUBHEAD))
+        first: list[Flowable] = [] if flow else [paragraph("Preparing the cloth", HEAD), paragraph(_WITH_CARE, CAUTION)]
         shrink = f"{cloth.shrinkage_warp:.1%} in length and {cloth.shrinkage_weft:.1%} in width"
         steps = [
             "Cut a swatch of about a hand's size, note its length and width, steam it as you will press, let it cool, "
@@ -154,7 +154,8 @@ def preparing_section(plan: Plan) -> list[Flowable]:
                 f"they differ from the plan by more than {format_fine(2.0, units)}, put the new figure in the "
                 "commission and plan again."
             )
-        flow += [paragraph(f"{number}. {step}", SMALL) for number, step in enumerate(steps, 1)]
+        told = [paragraph(f"{number}. {step}", SMALL) for number, step in enumerate(steps, 1)]
+        flow.append(KeepTogether([*first, paragraph(cloth.title, SUBHEAD), *told]))
         if not cloth.is_plain:
             rows = [["Repeats", "The plan says", "Near the end", "In the middle", "Near the far end"]]
             ways = (
@@ -166,16 +167,14 @@ def preparing_section(plan: Plan) -> list[Flowable]:
                     count = repeats_to_measure(repeat, room)
                     rows.append([f"{_COUNTED[count]} {way}", format_length(count * repeat, units), "", "", ""])
             flow += [Spacer(1, 5), ruled_table(rows, [36, 36, 35, 35, 36])]
-    flow += [
-        Spacer(1, 8),
-        paragraph(
-            "Irons and steam scald, shears and needles cut and pierce, cleaning agents and old dyes can harm skin and "
-            "lungs: try heat and damp on a swatch first, keep hands clear, air the room, follow the maker's and local "
-            "rules, and leave what you are unsure of to qualified hands.",
-            CAUTION,
-        ),
-    ]
     return flow
+
+
+_WITH_CARE = (
+    "Irons and steam scald, shears and needles cut and pierce, cleaning agents and old dyes can harm skin and "
+    "lungs: try heat and damp on a swatch first, keep hands clear, air the room, follow the maker's and local "
+    "rules, and leave what you are unsure of to qualified hands."
+)
 
 
 def reckoning_section(plan: Plan) -> list[Flowable]:
