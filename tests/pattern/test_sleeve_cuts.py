@@ -12,7 +12,15 @@ import pytest
 from settwright.body import Body
 from settwright.body.estimate import complete
 from settwright.body.sizes import SIZE_TABLES
-from settwright.commission.design import BodyCut, BustDart, JacketDesign, SleeveCut, SleeveLength
+from settwright.commission.design import (
+    BackShoulder,
+    BodyCut,
+    BustDart,
+    JacketDesign,
+    JacketEase,
+    SleeveCut,
+    SleeveLength,
+)
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import GIRTH, WALK
@@ -322,8 +330,28 @@ def test_refusals_name_the_choice() -> None:
     assert refused(replace(raglan, raglan_reach=120.0)) == ("jacket.raglan_reach",)
     assert refused(replace(raglan, body_cut=BodyCut.DARTED, bust_dart=BustDart.SHOULDER))[0] == "jacket.bust_dart"
     assert refused(replace(kimono, body_cut=BodyCut.SIDE_PANEL)) == ("jacket.body_cut",)
+    assert refused(replace(kimono, bust_dart=BustDart.SHOULDER)) == ("jacket.bust_dart",)
+    assert refused(replace(kimono, back_shoulder=BackShoulder.DART)) == ("jacket.back_shoulder",)
     assert refused(replace(kimono, sleeve_lift=0.2)) == ("jacket.sleeve_lift",)
     assert refused(replace(PLAIN, sleeve_vent=300.0)) == ("design.sleeve_vent",)
+
+
+def test_a_kimono_too_close_to_its_arm_is_refused_with_the_ease_that_does() -> None:
+    """Of the survey's smallest women, without ease: what the refusal says is followed, and it does."""
+    close = replace(CUTS["kimono with a gusset"], ease=JacketEase(0.0, 0.0, 0.0, 0.0))
+    mended = 0
+    for body in by_girth()[:12]:
+        try:
+            draft_jacket(body, close, 1.0)
+        except Refusal as refusal:
+            (found,) = refusal.findings
+            assert found.where == "design.ease.upper_arm"
+            ease = float(found.remedy.split(" mm of ease")[0].split()[-1])
+            draft = draft_jacket(body, replace(close, ease=replace(close.ease, upper_arm=ease)), 1.0)
+            check_seams({piece.name: piece for piece in draft.pieces}, draft.seams)
+            assert value(draft, "width under the arm") == pytest.approx(body["upper_arm_girth"] + ease, abs=GIRTH)
+            mended += 1
+    assert mended
 
 
 def test_pieces_are_named_once() -> None:

@@ -511,18 +511,12 @@ def _check_sleeve(desk: Desk, design: JacketDesign) -> None:
                 "a shawl collar grows from the front's neck, and the raglan's line would cut it off there.",
                 'Write front_style = "notched lapel", or sleeve_cut = "two-piece".',
             )
+    if design.sleeve_cut in (SleeveCut.RAGLAN, SleeveCut.KIMONO):
+        on_it = f"would lie on the {design.sleeve_cut} sleeve, which takes the shoulder."
         if design.body_cut is BodyCut.DARTED and design.bust_dart is BustDart.SHOULDER:
-            refuse(
-                "bust_dart",
-                "a dart in the front's shoulder would lie on the raglan sleeve, which takes the shoulder.",
-                'Write bust_dart = "side".',
-            )
-        if design.back_shoulder is BackShoulder.DART:
-            refuse(
-                "back_shoulder",
-                "a dart in the back's shoulder would lie on the raglan sleeve, which takes the shoulder.",
-                'Write back_shoulder = "ease".',
-            )
+            refuse("bust_dart", f"a dart in the front's shoulder {on_it}", 'Write bust_dart = "side".')
+        if design.back_shoulder is BackShoulder.DART and design.body_cut is not BodyCut.PRINCESS_SHOULDER:
+            refuse("back_shoulder", f"a dart in the back's shoulder {on_it}", 'Write back_shoulder = "ease".')
 
 
 def _body_said(design: JacketDesign) -> str:

@@ -18,7 +18,7 @@ from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.parts import Parts, joining
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_fit import known_of_the_arm, read_arm
+from settwright.pattern.drafts.sleeve_fit import darts_in_the_shoulder, known_of_the_arm, read_arm
 from settwright.pattern.drafts.sleeve_lines import Arm
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece
 
@@ -63,7 +63,8 @@ class Grown:
 def with_kimono(shell: Parts, armhole: Armhole, body: Body, design: JacketDesign) -> Parts:
     """Returns the body's parts with the sleeve grown on to the two pieces that hold the armhole, and its gusset.
 
-    Raises Refusal where the body's cut has no seam under the arm, or no sleeve of this arm can be grown.
+    Raises Refusal where the body's cut has no seam under the arm or a dart in its shoulder, or no sleeve of this arm
+    can be grown.
     """
     if len(armhole.parts) != 2:
         raise Refusal([
@@ -76,10 +77,13 @@ def with_kimono(shell: Parts, armhole: Armhole, body: Body, design: JacketDesign
                     f"no kimono sleeve lies smooth at a lift of {math.degrees(design.sleeve_lift):.0f}°.",
                     "Choose 45° with a gusset, 65° or more without one."),
         ])  # fmt: skip
-    r = Recorder(known_of_the_arm(body, design))
-    arm = read_arm(r, design)
     names = (armhole.parts[0].piece, armhole.parts[-1].piece)
     front, back = shell.piece(names[0]), shell.piece(names[1])
+    in_the_way = darts_in_the_shoulder(front, back)
+    if in_the_way:
+        raise Refusal(in_the_way)
+    r = Recorder(known_of_the_arm(body, design))
+    arm = read_arm(r, design)
     lines = grow(_half_of(front), _half_of(_turned_over(back)), arm, design.sleeve_lift, depth=armhole.depth, r=r)
     made = (_remade_front(front, lines[0]), _turned_over(_remade_front(_turned_over(back), lines[1])))
     gusset = _gusset(r) if lines[0].slit else None
@@ -109,7 +113,7 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
     """Returns the sleeve's lines on front and back: as wide together as the arm asks, the seams under it equally long.
 
     The underarm drops as far as the width asks; where that is too far or too little, the lift gives way. `depth` is the
-    scye's. Raises Refusal naming the upper arm where even that doesn't do.
+    scye's. Raises Refusal naming the upper arm or its ease where even that doesn't do.
     """
     room = min(front.room, back.room, MOST_DROP)
     has_gusset = lift < GUSSET_BELOW
@@ -132,7 +136,15 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
         own = back_lift(lift, drop)
         return _width(front, lift, drop) + _width(back, own, drop) - 2 * arm.biceps
 
-    if spare(lift, LEAST_DROP) > 0 >= spare(LEAST_LIFT, LEAST_DROP):
+    too_wide = spare(LEAST_LIFT, LEAST_DROP)
+    if min(too_wide, spare(lift, LEAST_DROP)) > 0:
+        more = 5 * math.ceil(too_wide / 5)
+        raise Refusal([
+            Finding(Weight.REFUSED, "design.ease.upper_arm",
+                    f"so close to an arm of {arm.girth:.0f} mm no kimono sleeve grows on a scye {depth:.0f} mm deep.",
+                    f"Give the upper arm {2 * arm.biceps - arm.girth + more:.0f} mm of ease, or choose a set-in sleeve."),
+        ])  # fmt: skip
+    if spare(lift, LEAST_DROP) > 0:
         drop, lift = LEAST_DROP, root(lambda lift: spare(lift, LEAST_DROP), LEAST_LIFT, lift, 1e-9)
     elif spare(lift, room) >= 0:
         drop = root(lambda drop: spare(lift, drop), LEAST_DROP, room, 1e-7)

@@ -21,7 +21,16 @@ from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, settings, spread_out
 from settwright.pattern.drafts.parts import Joining, Parts, joining
 from settwright.pattern.drafts.record import Recorder
-from settwright.pattern.drafts.sleeve_fit import Setting, Stretch, fit, known_of_the_arm, read_arm, record_fit, spread
+from settwright.pattern.drafts.sleeve_fit import (
+    Setting,
+    Stretch,
+    darts_in_the_shoulder,
+    fit,
+    known_of_the_arm,
+    read_arm,
+    record_fit,
+    spread,
+)
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Side
 
 ASIDE = 12.0  # of the seam over the arm a shoulder point should stand, on its own half
@@ -108,16 +117,7 @@ def _check(jacket: Parts, armhole: Armhole, design: JacketDesign) -> None:
                 "Choose a darted body or side panels.",
             )
         )
-    for name in ("front", "back"):
-        if any(notch.edge == "shoulder" for notch in jacket.piece(name).notches):
-            wrong.append(
-                Finding(
-                    Weight.REFUSED,
-                    "jacket.bust_dart" if name == "front" else "jacket.back_shoulder",
-                    f"the dart in the {name}'s shoulder would lie on the sleeve.",
-                    "Put the dart into the side seam." if name == "front" else "Ease the back shoulder.",
-                )
-            )
+    wrong += darts_in_the_shoulder(jacket.piece("front"), jacket.piece("back"))
     if not 15 <= design.raglan_reach <= 70:
         wrong.append(
             Finding(

@@ -18,7 +18,7 @@ from settwright.geometry import Point
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_lines import Arm, Cap, Folded, Frame, Underarm, capped, folded
-from settwright.pattern.piece import Notch, Seam, Side
+from settwright.pattern.piece import Notch, Piece, Seam, Side
 
 CAP_RANGE = (0.6, 0.92)  # cap height as a part of the mean scye depth; mostly 0.72 to 0.86
 OTHER_EASES = (20, 150)  # of the upper arm, among which one is sought that does where the chosen one doesn't
@@ -29,6 +29,20 @@ THREE_QUARTER = 0.78  # of the length from the shoulder: a hand's width above th
 def cap_ease(design: JacketDesign) -> float:
     """Returns by how much the cap is longer than its armhole, millimetres: as chosen, but for a raglan."""
     return RAGLAN_EASE if design.sleeve_cut is SleeveCut.RAGLAN else design.cap_ease
+
+
+def darts_in_the_shoulder(*pieces: Piece) -> tuple[Finding, ...]:
+    """Returns what hinders a sleeve that takes the shoulder with it: a dart in the shoulder of front or back."""
+    return tuple(
+        Finding(
+            Weight.REFUSED,
+            "jacket.bust_dart" if piece.name == "front" else "jacket.back_shoulder",
+            f"the dart in the {piece.name}'s shoulder would lie on the sleeve.",
+            "Put the dart into the side seam." if piece.name == "front" else "Ease the back shoulder.",
+        )
+        for piece in pieces
+        if any(notch.edge == "shoulder" for notch in piece.notches)
+    )
 
 
 def known_of_the_arm(body: Body, design: JacketDesign) -> dict[str, float]:
