@@ -138,11 +138,11 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
 
     too_wide = spare(LEAST_LIFT, LEAST_DROP)
     if min(too_wide, spare(lift, LEAST_DROP)) > 0:
-        more = 5 * math.ceil(too_wide / 5)
+        ease = 2 * arm.biceps - arm.girth + 5 * math.ceil(too_wide / 5)
         raise Refusal([
             Finding(Weight.REFUSED, "design.ease.upper_arm",
                     f"so close to an arm of {arm.girth:.0f} mm no kimono sleeve grows on a scye {depth:.0f} mm deep.",
-                    f"Give the upper arm {2 * arm.biceps - arm.girth + more:.0f} mm of ease, or choose a set-in sleeve."),
+                    f"Give the upper arm {ease:.0f} mm of ease, or choose a set-in sleeve."),
         ])  # fmt: skip
     if spare(lift, LEAST_DROP) > 0:
         drop, lift = LEAST_DROP, root(lambda lift: spare(lift, LEAST_DROP), LEAST_LIFT, lift, 1e-9)

@@ -41,7 +41,7 @@ def darts_in_the_shoulder(*pieces: Piece) -> tuple[Finding, ...]:
             "Put the dart into the side seam." if piece.name == "front" else "Ease the back shoulder.",
         )
         for piece in pieces
-        if any(notch.edge == "shoulder" for notch in piece.notches)
+        if any(line.name == "shoulder-dart" for line in piece.lines)
     )
 
 
