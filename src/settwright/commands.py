@@ -192,8 +192,10 @@ def verify(
         raise typer.Exit(1)
     over = [j for j in report.joins if j.worst_level is not None and j.worst_level > j.floor + 1.0]
     _out().print(
-        f"The plan holds: outlines, layout, places in the repeat and {len(report.joins)} joins were worked out again. "
-        f"At {len(over)} of them level bars miss by over 1 mm more than the seam's own shape asks."
+        "The plan holds. Worked out again from its outlines alone: the pieces, the layout, the places in the repeat, "
+        f"and how the bars meet at {len(report.joins)} places (seams, a piece lying on another or hanging over it, "
+        f"right and left halves). At {len(over)} of them level bars miss by over 1 mm more than the shape of the two "
+        "edges asks."
     )
 
 

@@ -48,6 +48,12 @@ def test_one_repeat_more_only_where_the_start_must_still_be_found():
     assert "beginning at the right bar" not in names(PLAIN)
 
 
+def test_nothing_is_tried_on_a_toile():
+    """Common practice, no source: it is fitted and taken apart."""
+    toile = dict(reckon(LAYOUT, PIECES, PLAIN, is_toile=True).parts)
+    assert set(toile) == {"squaring both ends", "shrinkage in sponging"}
+
+
 def test_an_inner_cloth_is_squared_but_tried_on_its_scraps():
     """Common practice, no source."""
     inner = [replace(piece, piece=replace(piece.piece, layer=Layer.LINING), is_matched=False) for piece in PIECES]

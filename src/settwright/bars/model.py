@@ -136,7 +136,7 @@ class Drift:
     join: str
     level: tuple[float, ...] | None
     upright: tuple[float, ...] | None
-    floor: float  # half the range of the level offset over the stretch: no placing can beat it
+    floor: float  # the least that the worst level drift of these samples can be, wherever the pieces lie
     worst_level: float  # largest |level|, 0 where None
     worst_upright: float
     worst_at: int  # sample index of the worst level (else upright) drift

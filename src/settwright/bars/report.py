@@ -66,13 +66,15 @@ def telling_upright(join: Join, drift: Drift) -> tuple[float, str] | None:
     return abs(drift.upright[at]), join.named
 
 
-def half_range(found: Misses, repeat: float) -> float:
-    """Returns half the range of misses once they are unwrapped along the samples."""
-    unwrapped = [found[0]]
-    for before, after in itertools.pairwise(found):
-        step = after - before
-        unwrapped.append(unwrapped[-1] + step - repeat * round(step / repeat))
-    return (max(unwrapped) - min(unwrapped)) / 2
+def least_worst(found: Misses, repeat: float) -> float:
+    """Returns the least that the worst of these misses can be, however the two sides are slid along each other.
+
+    Misses lie on a ring as long as the repeat; slid together they keep their distances on it, so that the shortest
+    arc that holds them all is best laid with its middle at nothing. It is the ring less the widest gap.
+    """
+    on_ring = sorted(miss % repeat for miss in found)
+    gaps = [after - before for before, after in itertools.pairwise([*on_ring, on_ring[0] + repeat])]
+    return (repeat - max(gaps)) / 2
 
 
 def drift_of(
@@ -108,7 +110,7 @@ def drift_of(
         join=join.name,
         level=level,
         upright=upright,
-        floor=half_range(level, cloth.weft.repeat) if level else 0.0,
+        floor=least_worst(level, cloth.weft.repeat) if level else 0.0,
         worst_level=max((abs(miss) for miss in level), default=0.0) if level else 0.0,
         worst_upright=max((abs(miss) for miss in upright), default=0.0) if upright else 0.0,
         worst_at=sizes.index(max(sizes)),

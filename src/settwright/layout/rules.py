@@ -35,16 +35,19 @@ class Reckoning:
     rules: tuple[tuple[str, float], ...]  # (rule of the trade, what it would buy), shortest first
 
 
-def reckon(layout: Layout, pieces: Iterable[CutPiece], cloth: Cloth) -> Reckoning:
-    """Returns what to buy for a layout of these pieces on this cloth, beside the trade's rules of thumb."""
+def reckon(layout: Layout, pieces: Iterable[CutPiece], cloth: Cloth, *, is_toile: bool = False) -> Reckoning:
+    """Returns what to buy for a layout of these pieces on this cloth, beside the trade's rules of thumb.
+
+    A toile is fitted and taken apart: nothing is tried on its cloth.
+    """
     pieces = tuple(pieces)
     usable = cloth.width - 2 * cloth.selvedge
     area = sum(_area(piece.cutting_line) for piece in pieces)
     heights = [_height(piece) for piece in pieces]
     besides = [("squaring both ends", SQUARING)]
-    if any(piece.piece.layer is Layer.SHELL for piece in pieces):
+    if not is_toile and any(piece.piece.layer is Layer.SHELL for piece in pieces):
         besides.append(("swatches for pressing and thread", SWATCHES))
-    if any(mark.name.startswith("button") for piece in pieces for mark in piece.piece.marks):
+    if not is_toile and any(mark.name.startswith("button") for piece in pieces for mark in piece.piece.marks):
         besides.append(("trial buttonholes", TRIAL_BUTTONHOLES))
     matched = [piece for piece in pieces if piece.is_matched] if cloth.has_level_bars else []
     parts = list(besides)

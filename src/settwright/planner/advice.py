@@ -25,7 +25,7 @@ from settwright.bars.ways import hindrance
 from settwright.body.estimate import complete
 from settwright.cloth import Cloth, Nap
 from settwright.commission.design import FrontEdge
-from settwright.commission.model import Commission, Uneven
+from settwright.commission.model import Commission, Cutting, Uneven
 from settwright.findings import Refusal
 from settwright.geometry import Point
 from settwright.layout.engine import EFFORT, lay
@@ -113,7 +113,7 @@ def advise(commission: Commission, effort: int = EFFORT) -> Advice:
     board = board_of(shell)
     shapes, stays = to_lay(commission, shell, pieces, found)
     as_planned = lay(shapes, board, stays=stays, effort=effort)
-    reckoning = reckon(as_planned, pieces, shell)
+    reckoning = reckon(as_planned, pieces, shell, is_toile=commission.choices.cutting is Cutting.TOILE)
 
     def relaxed(shapes: Iterable[Shape], board: Board) -> float:
         """Whatever lies as planned lies with fewer constraints too, so that no more than that is ever needed."""

@@ -8,7 +8,7 @@ from dataclasses import replace
 from settwright.bars.model import Axis, Match, Orientation, Pin
 from settwright.cloth import Cloth, Fault, Nap, Sequence
 from settwright.commission.hashing import canonical_hash
-from settwright.commission.model import Commission, CutAlready, Found, Placed
+from settwright.commission.model import Commission, CutAlready, Cutting, Found, Placed
 from settwright.findings import Finding, Weight, refuse, refusing_in, told_in
 from settwright.geometry import ORIGIN, Point
 from settwright.layout.engine import EFFORT, lay, length_findings
@@ -79,7 +79,8 @@ def lay_out(
         if kept is None or layout.length < kept.length:
             kept = layout
     layout = replace(kept, findings=(*told_in(commission.units, kept.findings), *findings))
-    return ClothPlan(cloth, layout, reckon(layout, pieces, cloth), inputs)
+    reckoning = reckon(layout, pieces, cloth, is_toile=commission.choices.cutting is Cutting.TOILE)
+    return ClothPlan(cloth, layout, reckoning, inputs)
 
 
 def to_lay(

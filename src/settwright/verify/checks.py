@@ -14,7 +14,7 @@ import numpy as np
 from shapely.geometry import Polygon
 from shapely.strtree import STRtree
 
-from settwright.verify.geometry import distances_to_polyline, lying, points, unwrapped, wrapped
+from settwright.verify.geometry import distances_to_polyline, lying, points, shortest_arc, unwrapped, wrapped
 
 OFF_EDGE = 0.05  # a sample lies on its named edge within this
 SAMPLE_GAP = 10.0  # neighbouring samples lie no further apart
@@ -310,8 +310,8 @@ def join_figures(plan: Plan) -> Iterator[tuple[JoinFigures, list[Fault]]]:
                     )
                 )
             if axis == "level":
+                floor = shortest_arc(ours, sequence["repeat"]) / 2
                 whole = unwrapped(ours, sequence["repeat"])
-                floor = float(whole.max() - whole.min()) / 2
                 counted = float(whole.max() + whole.min()) / 2
                 if join["level_at"]:
                     counted = _at_stop(a, join, samples, ours)

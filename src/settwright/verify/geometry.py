@@ -35,6 +35,14 @@ def unwrapped(drift: npt.NDArray[np.float64], repeat: float) -> npt.NDArray[np.f
     return np.concatenate((drift[:1], drift[0] + np.cumsum(wrapped(np.diff(drift), repeat))))
 
 
+def shortest_arc(drift: npt.NDArray[np.float64], repeat: float) -> float:
+    """Returns the length of the shortest arc of a ring as long as the repeat on which every one of a drift lies."""
+    best = repeat
+    for start in drift:
+        best = min(best, float(np.mod(drift - start + 1e-9, repeat).max()))
+    return best
+
+
 def distances_to_polyline(p: Points, line: Points) -> npt.NDArray[np.float64]:
     """Returns the distance of each point from a polyline."""
     a, b = line[:-1], line[1:]

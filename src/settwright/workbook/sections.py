@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 
 from settwright.body.catalogue import CATALOGUE, DEPARTURES
+from settwright.commission.model import Cutting
 from settwright.findings import Finding, Weight
 from settwright.makeup.model import CutPiece, Hand, Stage
 from settwright.plan.plan import ClothPlan, Plan
@@ -135,15 +136,19 @@ def repeats_to_measure(repeat: float, room: float) -> int:
 def preparing_section(plan: Plan) -> list[Flowable]:
     """What is done to the cloth before a piece is laid, and the table for measuring the repeat."""
     units = plan.commission.units
+    is_toile = plan.commission.choices.cutting is Cutting.TOILE
     flow: list[Flowable] = []
     for cloth_plan in plan.cloths:
         cloth = cloth_plan.cloth
         first: list[Flowable] = [] if flow else [paragraph("Preparing the cloth", HEAD), paragraph(_WITH_CARE, CAUTION)]
         shrink = f"{cloth.shrinkage_warp:.1%} in length and {cloth.shrinkage_weft:.1%} in width"
-        steps = [
+        tried = [
             "Cut a swatch of about a hand's size, note its length and width, steam it as you will press, let it cool, "
             f"and measure again. The plan counts on {shrink}.",
             "Shrink the whole length (sponge, or steam without pressure), and let it dry flat.",
+        ]
+        steps = [
+            *(["Press the whole length with steam, and let it dry flat."] if is_toile else tried),
             "Square the end: pull a weft thread or follow a level bar from selvedge to selvedge, and cut along it.",
             "Fold the cloth lengthwise, selvedges together. If the level bars don't meet, the weft is askew or bowed: "
             "pull it true on the bias, steam it, and look again. Cloth that can't be pulled true goes back.",
