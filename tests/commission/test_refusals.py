@@ -343,7 +343,7 @@ placements = [{{ piece = "back.right", from_left = 30, from_end = 70 }}]
     (found,) = commission.found
     assert (found.length, found.placements[0].piece) == (2850.0, "back.right")
     cautions = {f.where for f in commission.findings if f.weight is Weight.CAUTION}
-    assert cautions == {"fittings"}  # pieces cut are followed; fittings have only their room yet
+    assert cautions == {"fittings, no. 1, corrections.right_shoulder"}  # no measurement is called so
 
 
 FAULT_CORNERS = [

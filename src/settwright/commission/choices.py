@@ -5,7 +5,7 @@ Limits are plausibility guards from memory, no source; what a body makes impossi
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -54,6 +54,7 @@ from settwright.commission.fields import (
     LengthField,
     SwitchField,
     WordField,
+    corrected,
     read_fields,
     say_customs,
 )
@@ -322,7 +323,11 @@ TROUSERS: Fields = {
 }
 
 
-def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
+Corrections = Mapping[str, float]
+"""What the fittings correct of a cut's lengths: mm by dotted field ("jacket.ease.waist")."""
+
+
+def read_jacket(desk: Desk, form: JacketForm, corrections: Corrections) -> JacketDesign:
     """Returns the jacket's design; fields that can't be read, and choices that exclude each other, are noted."""
     ease_form = form.ease or EaseForm()
     ease = replace(JacketEase(), **read_fields(desk, ("jacket", "ease"), ease_form, EASE))
@@ -335,6 +340,9 @@ def read_jacket(desk: Desk, form: JacketForm) -> JacketDesign:
         design = replace(design, flaps=takes_pockets(design))
     say_customs(desk, ("jacket", "ease"), ease_form, ease, EASE)
     say_customs(desk, ("jacket",), form, design, JACKET)
+    ease = corrected(desk, ("jacket", "ease"), ease, EASE, corrections)
+    moved = corrected(desk, ("jacket", "moved"), moved, JACKET_MOVED, corrections)
+    design = corrected(desk, ("jacket",), replace(design, ease=ease, moved=moved), JACKET, corrections)
     _check_front(desk, design)
     _check_collar(desk, design)
     _check_body(desk, design)
@@ -523,7 +531,7 @@ def _body_said(design: JacketDesign) -> str:
     return "side-panel body" if design.body_cut is BodyCut.SIDE_PANEL else "body with princess seams from the armhole"
 
 
-def read_skirt(desk: Desk, form: SkirtForm, shell: Cloth | None) -> SkirtDesign:
+def read_skirt(desk: Desk, form: SkirtForm, shell: Cloth | None, corrections: Corrections) -> SkirtDesign:
     """Returns the skirt's design; fields that can't be read are noted at the desk.
 
     A pleated skirt is laid on the repeat of the shell's upright bars.
@@ -545,6 +553,8 @@ def read_skirt(desk: Desk, form: SkirtForm, shell: Cloth | None) -> SkirtDesign:
                 "Take it out, and the pleats are laid on the bars.",
             )
     say_customs(desk, ("skirt",), form, design, told)
+    moved = corrected(desk, ("skirt", "moved"), moved, SKIRT_MOVED, corrections)
+    design = corrected(desk, ("skirt",), replace(design, moved=moved), SKIRT, corrections)
     if design.cut is not SkirtCut.PLEATED and design.vent_length > design.length - 250:
         desk.refuse(
             ("skirt", "vent_length"),
@@ -577,11 +587,12 @@ def _on_the_bars(desk: Desk, design: SkirtDesign, repeat: float) -> SkirtDesign:
     return replace(design, pleat_repeat=count * repeat)
 
 
-def read_trousers(desk: Desk, form: TrousersForm, laps: FlyLap) -> TrousersDesign:
+def read_trousers(desk: Desk, form: TrousersForm, laps: FlyLap, corrections: Corrections) -> TrousersDesign:
     """Returns the trousers' design; `laps` is the side that the fly takes where nothing is said."""
     usual = TrousersDesign(fly_lap=laps)
     design = replace(usual, **read_fields(desk, ("trousers",), form, TROUSERS))
     say_customs(desk, ("trousers",), form, design, TROUSERS)
+    design = corrected(desk, ("trousers",), design, TROUSERS, corrections)
     if design.hem_width is not None and design.knee_width is not None and design.hem_width > design.knee_width + 250:
         desk.refuse(
             ("trousers", "hem_width"),

@@ -308,7 +308,7 @@ class FittingForm(_Form):
 
     date: str | None = None
     note: str | None = None
-    corrections: dict[str, Length] | None = None
+    corrections: dict[str, Length | dict[str, Length | dict[str, Length]]] | None = None
 
 
 class FoundForm(_Form):

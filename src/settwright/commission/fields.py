@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
@@ -111,6 +111,34 @@ def _read(desk: Desk, path: Path, given: Any, field: Field) -> Any:
             return desk.word(path, given, field.kind, field.title)
         case _:
             return given
+
+
+def corrected(desk: Desk, path: Path, design: Any, fields: Fields, corrections: Mapping[str, float]) -> Any:
+    """Returns a design with its lengths as the fittings correct them (mm, by dotted field), each told at the desk."""
+    for name, field in fields.items():
+        by = corrections.get(".".join(str(key) for key in (*path, name)))
+        if by is None or not isinstance(field, LengthField):
+            continue
+        before = getattr(design, name)
+        if before is None:
+            desk.refuse(
+                ("fittings",),
+                f"the {field.title} is left to the cut: there is no figure to correct.",
+                f"Write the {field.title} itself.",
+            )
+        elif not field.least <= before + by <= field.most:
+            limits = f"{format_length(field.least, desk.units)} to {format_length(field.most, desk.units)}"
+            desk.refuse(
+                ("fittings",),
+                f"they would make the {field.title} {format_length(before + by, desk.units)}; "
+                f"it must lie from {limits}.",
+                "Look at the corrections again.",
+            )
+        else:
+            design = replace(design, **{name: before + by})
+            was, now = (format_length(length, desk.units) for length in (before, before + by))
+            desk.say(Weight.NOTE, (*path, name), f"{field.title}: {now} since the fittings, before them {was}.")
+    return design
 
 
 def say_customs(desk: Desk, path: Path, form: msgspec.Struct, design: Any, fields: Fields) -> None:

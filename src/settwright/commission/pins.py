@@ -7,9 +7,9 @@ from collections.abc import Mapping, Sequence
 
 from settwright.cloth import Cloth
 from settwright.commission.desk import Desk, offer, short
-from settwright.commission.document import CutForm, FittingForm, FoundForm, PinForm, PlacedForm
+from settwright.commission.document import CutForm, FoundForm, PinForm, PlacedForm
 from settwright.commission.lines import Path
-from settwright.commission.model import Axis, CutAlready, Fitting, Found, Importance, Pin, Placed
+from settwright.commission.model import Axis, CutAlready, Found, Importance, Pin, Placed
 from settwright.commission.names import (
     ACROSS,
     HANDED,
@@ -23,7 +23,6 @@ from settwright.commission.names import (
     stops_of,
 )
 from settwright.commission.setts import read_place
-from settwright.findings import Weight
 
 _BUTTON = re.compile(r"^button-(\d+)$")
 _HASH = re.compile(r"^sha256:[0-9a-f]{64}$")
@@ -251,26 +250,6 @@ def _outline(desk: Desk, path: Path, given: str) -> tuple[tuple[float, float], .
         )
         return None
     return tuple((corner[0], corner[1]) for corner in corners)
-
-
-def read_fittings(desk: Desk, forms: Sequence[FittingForm]) -> tuple[Fitting, ...]:
-    """Returns the fittings so far; corrections are kept and cautioned about: no draft follows them yet."""
-    fittings: list[Fitting] = []
-    for i, form in enumerate(forms):
-        corrections: list[tuple[str, float]] = []
-        for name, given in (form.corrections or {}).items():
-            value = desk.length(("fittings", i, "corrections", name), given, "correction", -500.0, 500.0)
-            if value is not None:
-                corrections.append((name, value))
-        fittings.append(Fitting(form.date or "", form.note or "", tuple(corrections)))
-    if any(fitting.corrections for fitting in fittings):
-        desk.say(
-            Weight.CAUTION,
-            ("fittings",),
-            "the corrections of the fittings are kept, but the draft doesn't follow them yet.",
-            "Mark them on the pieces by hand.",
-        )
-    return tuple(fittings)
 
 
 def read_found(desk: Desk, forms: Sequence[FoundForm], cloths: Sequence[str], garments: Garments) -> tuple[Found, ...]:

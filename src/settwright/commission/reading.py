@@ -27,13 +27,14 @@ from settwright.commission.document import (
     InsideForm,
     Length,
 )
+from settwright.commission.fittings import of_the_cut, read_fittings
 from settwright.commission.handwork import read_closures, read_hours, read_prices
 from settwright.commission.inside import read_inside
 from settwright.commission.lines import Lines, lines_of
 from settwright.commission.migrating import migrate
 from settwright.commission.model import Choices, Commission, Cutting, Hand, Stage, Uneven
 from settwright.commission.names import Garments
-from settwright.commission.pins import read_cut, read_fittings, read_found, read_importance, read_pins
+from settwright.commission.pins import read_cut, read_found, read_importance, read_pins
 from settwright.commission.shape import read_form
 from settwright.findings import Finding, Refusal, Weight, refuse
 from settwright.units import Units
@@ -135,11 +136,15 @@ def _checked(desk: Desk, document: Document) -> Commission:
     cloths = read_cloths(desk, document.cloths)
     shell = next((cloth for cloth in cloths if cloth.name == "shell"), None)
     choices = _choices(desk, document.choices or ChoicesForm(), document.jacket is not None)
-    jacket = read_jacket(desk, document.jacket) if document.jacket is not None else None
-    skirt = read_skirt(desk, document.skirt, shell) if document.skirt is not None else None
+    commissioned = [name for name in ("jacket", "skirt", "trousers") if getattr(document, name) is not None]
+    fittings = read_fittings(desk, document.fittings or [], commissioned)
+    corrections = of_the_cut(fittings)
+    jacket = read_jacket(desk, document.jacket, corrections) if document.jacket is not None else None
+    skirt = read_skirt(desk, document.skirt, shell, corrections) if document.skirt is not None else None
     trousers = None
     if document.trousers is not None:
-        trousers = read_trousers(desk, document.trousers, FlyLap(choices.front_laps_over.value))
+        laps = FlyLap(choices.front_laps_over.value)
+        trousers = read_trousers(desk, document.trousers, laps, corrections)
     garments = Garments(jacket, skirt, trousers)
     if not garments.names:
         desk.refuse(
@@ -164,7 +169,7 @@ def _checked(desk: Desk, document: Document) -> Commission:
         pins=read_pins(desk, document.pins or [], cloths, garments),
         importance=read_importance(desk, document.importance or {}),
         cut=read_cut(desk, document.cut or [], given, garments),
-        fittings=read_fittings(desk, document.fittings or []),
+        fittings=fittings,
         found=read_found(desk, document.found or [], given, garments),
         notes="\n".join(notes),
         closures=closures,

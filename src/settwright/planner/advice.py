@@ -22,7 +22,6 @@ from settwright.bars.match import match
 from settwright.bars.model import Importance, Match
 from settwright.bars.ranking import Ranking, rank_fronts
 from settwright.bars.ways import hindrance
-from settwright.body.estimate import complete
 from settwright.cloth import Cloth, Nap
 from settwright.commission.design import FrontEdge
 from settwright.commission.model import Commission, Cutting, Uneven
@@ -35,6 +34,7 @@ from settwright.makeup.model import CutPiece, MadeUp
 from settwright.plan.plan import Plan
 from settwright.planner.comparing import hems_of, with_field
 from settwright.planner.derive import (
+    body_of,
     draft_garments,
     make_up_garments,
     pins_of,
@@ -102,7 +102,7 @@ def advise(commission: Commission, effort: int = EFFORT) -> Advice:
     """
     commission = as_asked(commission)
     shell = shell_of(commission)
-    body = complete(dict(commission.measured), commission.units)
+    body = body_of(commission)
 
     def planned(changed: Commission) -> tuple[MadeUp, Match]:
         made_up = make_up_garments(changed, draft_garments(changed, body, shell.thickness), shell)

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 from rich.console import Console
 from rich.markup import escape
 
-from settwright.body.catalogue import BY_NAME, FOR_TROUSERS
-from settwright.body.estimate import complete
+from settwright.body.catalogue import BY_NAME
 from settwright.commission.model import Commission
 from settwright.commission.reading import read_commission
 from settwright.commission.writing import SetValue, write_back
@@ -18,7 +17,7 @@ from settwright.findings import refuse
 from settwright.geometry import Point
 from settwright.pattern import Draft
 from settwright.pattern.moved import Kind, Moved, moved
-from settwright.planner.derive import draft_garments, shell_of
+from settwright.planner.derive import body_of, draft_garments, shell_of
 from settwright.units import Units
 from settwright.workbook.drawing.moved_drawing import draw_moved, moved_size
 from settwright.workbook.drawing.pen import POINT, PdfPen, new_canvas
@@ -83,8 +82,7 @@ def _value(written: str) -> str | int | float | bool:
 
 
 def _drafted(commission: Commission) -> tuple[Draft, ...]:
-    body = complete(dict(commission.measured), commission.units).without_guesses_of(FOR_TROUSERS)
-    return draft_garments(commission, body, shell_of(commission).thickness)
+    return draft_garments(commission, body_of(commission), shell_of(commission).thickness)
 
 
 def print_change(console: Console, found: Change) -> None:

@@ -17,9 +17,10 @@ from settwright.bars.model import Match, Pin
 from settwright.bars.ways import hindrance, orientations, to_mind
 from settwright.body import Body
 from settwright.body.catalogue import FOR_TROUSERS
-from settwright.body.estimate import complete
+from settwright.body.fitted import as_fitted
 from settwright.cloth import Cloth, Sequence
 from settwright.commission.design import FacingGrain, FrontEdge
+from settwright.commission.fittings import of_the_body
 from settwright.commission.handwork import Hours, Prices
 from settwright.commission.model import Commission, Uneven
 from settwright.commission.model import Pin as Said
@@ -260,11 +261,12 @@ def pins_of(commission: Commission, made_up: MadeUp, cloth: Cloth | None = None)
 
 
 def body_of(commission: Commission) -> Body:
-    """Returns the body that the garments are drafted for: what wasn't measured estimated, in the client's posture.
+    """Returns the body that the garments are drafted for: what wasn't measured estimated, in the client's posture, as
+    the fittings corrected it.
 
     Measures of the legs are told only where trousers are commissioned.
     """
-    body = complete(dict(commission.measured), commission.units)
+    body = as_fitted(dict(commission.measured), of_the_body(commission.fittings), commission.units)
     if commission.trousers is None:
         body = body.without_guesses_of(FOR_TROUSERS)
     return replace(body, findings=(*body.findings, *_uneven(body, commission.units)))

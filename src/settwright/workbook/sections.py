@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from reportlab.platypus import Flowable, KeepTogether, Spacer
 
-from settwright.body.catalogue import CATALOGUE, DEPARTURES
+from settwright.body.catalogue import BY_NAME, CATALOGUE, DEPARTURES
+from settwright.commission.fittings import LENGTHS
 from settwright.commission.model import Cutting
 from settwright.findings import Finding, Weight
 from settwright.makeup.model import CutPiece, Hand, Stage
@@ -65,7 +66,29 @@ def measurements_section(plan: Plan) -> list[Flowable]:
         Drawing((0.0, 0.0, width * scale, height * scale), 1.0, draw),
         Spacer(1, 8),
         ruled_table(rows, [8, 32, 20, 46, 72]),
+        *_fittings(plan),
     ]
+
+
+def _fittings(plan: Plan) -> list[Flowable]:
+    """The fittings so far, with what they found and what of it this plan follows."""
+    fittings, units = plan.commission.fittings, plan.commission.units
+    if not fittings:
+        return []
+    rows = [["Fitting", "Noted", "Drafted in this plan"]]
+    for fitting in fittings:
+        drafted = (
+            f"{name.replace('.', ', ').replace('_', ' ')}: {'−' if by < 0 else '+'}{format_length(abs(by), units)}"
+            for name, by in fitting.corrections
+            if name in BY_NAME or name in LENGTHS
+        )
+        noted = (
+            f"{name}: {'−' if by < 0 else '+'}{format_length(abs(by), units)}, not drafted"
+            for name, by in fitting.corrections
+            if name not in BY_NAME and name not in LENGTHS
+        )
+        rows.append([fitting.date, "; ".join((*filter(None, [fitting.note]), *noted)), "; ".join(drafted) or "nothing"])
+    return [KeepTogether([paragraph("Fittings so far", SUBHEAD), ruled_table(rows, [26, 82, 70])])]
 
 
 _FIGURE_HIGH, _FIGURE_WIDE = 138.0, 150.0  # room for front and back of the body
