@@ -336,6 +336,16 @@ def test_refusals_name_the_choice() -> None:
     assert refused(replace(PLAIN, sleeve_vent=300.0)) == ("design.sleeve_vent",)
 
 
+def test_a_kimonos_seams_under_the_arm_are_of_one_length_for_the_largest_women_too() -> None:
+    """Of the five hundred: nothing is eased under the arm, whatever the body's cut."""
+    largest = sorted(five_hundred(), key=lambda woman: woman["bust_girth"])[-12:]
+    for design in (CUTS["kimono with a gusset"], CUTS["kimono without"]):
+        for cut in (BodyCut.DARTED, BodyCut.PRINCESS_SHOULDER):
+            for woman in largest:
+                draft = draft_jacket(complete(woman), replace(design, body_cut=cut), 1.0)
+                assert seam(draft, "sleeve-underarm").ease == pytest.approx((0.0,), abs=WALK)
+
+
 def test_a_kimono_too_close_to_its_arm_is_refused_with_the_ease_that_does() -> None:
     """Of the survey's smallest women, without ease: what the refusal says is followed, and it does."""
     close = replace(CUTS["kimono with a gusset"], ease=JacketEase(0.0, 0.0, 0.0, 0.0))

@@ -15,6 +15,7 @@ from settwright.findings import Refusal
 from settwright.pattern.moved import Kind
 from settwright.planner.changing import change, change_pdf
 from settwright.planner.grading import grade, graded_files
+from settwright.units import Units
 
 NAME = "plaid-suit.toml"
 TEXT = (Path(__file__).parents[2] / "examples" / NAME).read_text()
@@ -53,6 +54,35 @@ def test_every_garment_that_moved_has_a_page() -> None:
         "jacket: with waist girth 78",
         "skirt: with waist girth 78",
     ]
+
+
+def test_a_low_shoulder_moves_its_own_half() -> None:
+    # by pencil: the shoulder turns about its neck point, its other end goes down by 1 cm
+    found = change(TEXT, NAME, "low_shoulder_left 1")
+    edges = {(one.of, one.name): one for one in found.moved[0][1] if one.kind is Kind.EDGE}
+    assert {of.partition(".")[2] for of, _ in edges} == {"left"}
+    assert 10.0 <= edges["back.left", "shoulder"].distance < 12.0
+    page = pypdfium2.PdfDocument(change_pdf(found))[0].get_textpage().get_text_range()
+    assert "Back, left" in page
+    assert "Back, right" not in page
+
+
+def test_a_full_hip_moves_one_half_out_and_the_other_in() -> None:
+    found = change(TEXT, NAME, "full_hip_left 3")
+    hems = {one.of: one.longer for one in found.moved[0][1] if (one.kind, one.name) == (Kind.EDGE, "hem")}
+    assert hems["side.left"] > 0 > hems["side.right"]
+
+
+def test_a_vent_is_new() -> None:
+    (jacket,) = change(TEXT, NAME, "jacket.vent back").moved
+    assert {one.told(Units.CM) for one in jacket[1]} >= {"Back, vent fold: new.", "Back, vent lap: new."}
+
+
+def test_a_change_of_the_body_is_said_where_nothing_moves() -> None:
+    found = change(TEXT, NAME, "back_stoop 1")  # the example's lengths are all measured, and hold her posture
+    assert found.moved == ()
+    assert any("changes nothing" in one.what for one in found.findings)
+    assert any(one.where == "measurements.waist_girth" for one in change(TEXT, NAME, "waist_girth 93").findings)
 
 
 @pytest.mark.parametrize("said", ["waist_girth", "wiast_girth 78", "jacket.lapel_widht 9", "jacket.lapel_width much"])

@@ -2,24 +2,26 @@
 
 A tailor who lets the bust out by 2 cm wants to see where it went. Points are compared in the frame that they are
 drafted in. A piece that as a whole lies elsewhere (the front, where the back grew) has that told once; its edges are
-then compared as if it had stayed.
+then compared as if it had stayed. Halves of different shape are compared each with its own, the left one as it lies.
 """
 
 from __future__ import annotations
 
+import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
 import shapely
 
 from settwright.geometry import ORIGIN, Path, Point, Transform
-from settwright.pattern.piece import Draft, Piece
+from settwright.pattern.piece import Draft, LineKind, Piece
 from settwright.units import Units, format_fine, format_length
 
 STILL = 0.05  # millimetres; what moves less is said to stand still
 _TOGETHER = 0.1  # millimetres within which places are said to move alike
+FOLLOW = (LineKind.LEVEL, LineKind.CENTRE)  # lines that only follow the edges that they end on
 
 
 class Kind(StrEnum):
@@ -28,6 +30,7 @@ class Kind(StrEnum):
     POINT = "point"  # of the record
     PIECE = "piece"  # as a whole
     EDGE = "edge"
+    LINE = "line"  # drawn inside a piece: a dart, a pocket's place, a vent
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,18 +38,18 @@ class Moved:
     """One thing that moved, in millimetres of the draft; one that only one of the drafts has is new or gone."""
 
     kind: Kind
-    of: str  # the part drafted, or the piece
-    name: str  # of the point or edge; of a piece its own
-    distance: float = 0.0  # of a point or piece how far; of an edge the farthest that any of it lies from where it lay
+    of: str  # the part drafted, or the piece; "back.left" where the halves differ
+    name: str  # of the point, edge or line; of a piece its own
+    distance: float = 0.0  # of a point or piece how far; of a line the farthest that any of it lies from where it lay
     by: Point = ORIGIN  # displacement of a point or piece
-    length_before: float | None = None  # of an edge
+    length_before: float | None = None  # of an edge or line
     length_after: float | None = None
     is_new: bool = False
     is_gone: bool = False
 
     @property
     def longer(self) -> float:
-        """By how much an edge has grown; negative where it is shorter."""
+        """By how much an edge or line has grown; negative where it is shorter."""
         return (self.length_after or 0.0) - (self.length_before or 0.0)
 
     def told(self, units: Units) -> str:
@@ -56,7 +59,7 @@ class Moved:
         'Back, nape: 3.0 mm up.'
         """
         words = [self.of] if self.kind is Kind.PIECE else [self.of, self.name]
-        return f"{', '.join(words).replace('-', ' ').capitalize()}: {self._change(units)}."
+        return f"{re.sub('[-.]', ' ', ', '.join(words)).capitalize()}: {self._change(units)}."
 
     def _change(self, units: Units) -> str:
         if self.is_new or self.is_gone:
@@ -89,14 +92,32 @@ def moved(before: Draft, after: Draft) -> tuple[Moved, ...]:
     if before.name != after.name:
         raise ValueError(f"a {before.name} can't be compared with a {after.name}")
     found = list(_points(before, after))
-    old = {piece.name: piece for piece in before.pieces}
-    new = {piece.name: piece for piece in after.pieces}
-    for name in dict.fromkeys([*old, *new]):
-        if name not in new or name not in old:
-            found.append(Moved(Kind.PIECE, name, name, is_new=name in new, is_gone=name in old))
+    for name, (old, new) in compared(before, after).items():
+        if old is None or new is None:
+            found.append(Moved(Kind.PIECE, name, name, is_new=old is None, is_gone=new is None))
         else:
-            found += _pieces(old[name], new[name])
+            found += _pieces(name, old, new)
     return tuple(found)
+
+
+def compared(before: Draft, after: Draft) -> dict[str, tuple[Piece | None, Piece | None]]:
+    """Returns by name each piece before and after; None where one draft hasn't got it.
+
+    Where the halves of either draft differ the hand stands behind the name, and the left half is mirrored.
+    """
+    apart = {piece.name for draft in (before, after) for piece in draft.left}
+    old, new = (_by_hand(draft, apart) for draft in (before, after))
+    return {name: (old.get(name), new.get(name)) for name in dict.fromkeys([*old, *new])}
+
+
+def _by_hand(draft: Draft, apart: Collection[str]) -> dict[str, Piece]:
+    found: dict[str, Piece] = {}
+    for piece, left in zip(draft.pieces, draft.of_left.pieces, strict=True):
+        if piece.name in apart:
+            found |= {f"{piece.name}.right": piece, f"{piece.name}.left": left.moved(Transform.mirror_x())}
+        else:
+            found[piece.name] = piece
+    return found
 
 
 def whole_shift(before: Piece, after: Piece) -> Point:
@@ -158,22 +179,29 @@ def _named_points(draft: Draft) -> dict[tuple[str, str, int], Point]:
     return found
 
 
-def _pieces(before: Piece, after: Piece) -> Iterator[Moved]:
+def _pieces(piece: str, before: Piece, after: Piece) -> Iterator[Moved]:
     shift = whole_shift(before, after)
     if shift != ORIGIN:
-        yield Moved(Kind.PIECE, after.name, after.name, shift.length, shift)
+        yield Moved(Kind.PIECE, piece, piece, shift.length, shift)
     back = Transform.shift(-shift.x, -shift.y)
-    old = {edge.name: edge.path for edge in before.edges}
-    new = {edge.name: edge.path for edge in after.edges}
+    edges = [{edge.name: edge.path for edge in one.edges} for one in (before, after)]
+    yield from _paths(Kind.EDGE, piece, edges[0], edges[1], back)
+    drawn = [{line.name: line.path for line in one.lines if line.kind not in FOLLOW} for one in (before, after)]
+    yield from _paths(Kind.LINE, piece, drawn[0], drawn[1], back)
+
+
+def _paths(
+    kind: Kind, piece: str, old: Mapping[str, Path], new: Mapping[str, Path], back: Transform
+) -> Iterator[Moved]:
     for name in dict.fromkeys([*old, *new]):
         if name not in new or name not in old:
-            yield Moved(Kind.EDGE, after.name, name, is_new=name in new, is_gone=name in old)
+            yield Moved(kind, piece, name, is_new=name in new, is_gone=name in old)
             continue
         distance = distance_between(old[name], new[name].moved(back))
         if distance >= STILL or abs(new[name].length - old[name].length) >= STILL:
             yield Moved(
-                Kind.EDGE,
-                after.name,
+                kind,
+                piece,
                 name,
                 distance,
                 length_before=old[name].length,

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 from rich.console import Console
 from rich.markup import escape
 
+from settwright.body import Body
 from settwright.body.catalogue import BY_NAME
 from settwright.commission.model import Commission
 from settwright.commission.reading import read_commission
 from settwright.commission.writing import SetValue, write_back
-from settwright.findings import refuse
+from settwright.findings import Finding, Weight, refuse
 from settwright.geometry import Point
 from settwright.pattern import Draft
 from settwright.pattern.moved import Kind, Moved, moved
@@ -34,6 +35,7 @@ class Change:
     said: str  # "waist girth 78"
     units: Units
     drafts: tuple[tuple[Draft, Draft], ...]
+    findings: tuple[Finding, ...] = ()  # what there is to say of the changed body that wasn't of the old one
 
     @property
     def moved(self) -> tuple[tuple[str, tuple[Moved, ...]], ...]:
@@ -65,8 +67,10 @@ def change(text: str, name: str, said: str) -> Change:
         )
     before = read_commission(text, name)
     after = read_commission(write_back(text, [SetValue(path, _value(value))], name), name)
-    pairs = tuple(zip(_drafted(before), _drafted(after), strict=True))
-    return Change(before.title, f"{field.replace('_', ' ')} {value}", before.units, pairs)
+    old, new = body_of(before), body_of(after)
+    pairs = tuple(zip(_drafted(before, old), _drafted(after, new), strict=True))
+    told = tuple(found for found in new.findings if found not in old.findings and found.weight is not Weight.ESTIMATED)
+    return Change(before.title, f"{field.replace('_', ' ')} {value}", before.units, pairs, told)
 
 
 def _value(written: str) -> str | int | float | bool:
@@ -81,12 +85,12 @@ def _value(written: str) -> str | int | float | bool:
     return written
 
 
-def _drafted(commission: Commission) -> tuple[Draft, ...]:
-    return draft_garments(commission, body_of(commission), shell_of(commission).thickness)
+def _drafted(commission: Commission, body: Body) -> tuple[Draft, ...]:
+    return draft_garments(commission, body, shell_of(commission).thickness)
 
 
 def print_change(console: Console, found: Change) -> None:
-    """Prints what moved, the farthest first."""
+    """Prints what moved, the farthest first, and what there is to say of the changed body."""
     console.print(f"[bold]{escape(found.title)}[/]: with {escape(found.said)}")
     if not found.moved:
         console.print("Nothing moves.")
@@ -96,6 +100,8 @@ def print_change(console: Console, found: Change) -> None:
             console.print(f"  {escape(one.told(found.units))}")
         if len(every) > _MOST:
             console.print(f"  and {len(every) - _MOST} things by less.")
+    for one in found.findings:
+        console.print(f"\n{escape(str(one))}")
 
 
 def change_pdf(found: Change) -> bytes:

@@ -14,6 +14,7 @@ from settwright.body import Body
 from settwright.commission.design import JacketDesign
 from settwright.findings import Finding, Refusal, Weight
 from settwright.geometry import Path, Point, Transform, hook_curve
+from settwright.geometry.tolerances import WALK
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.parts import Parts, joining
@@ -25,6 +26,7 @@ from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Pie
 GUSSET_BELOW = math.radians(62)  # a sleeve of less lift gets a gusset
 LEAST_LIFT, MOST_LIFT = math.radians(35), math.radians(85)
 STEEPEST = math.radians(88)  # lift that the arm's width may ask for
+UNLIKE = math.radians(28)  # by which the back's lift may differ from the front's
 REACH = math.radians(105)  # to which an arm should rise
 LEAST_DROP, MOST_DROP = 12.0, 80.0  # of the underarm below the body's
 SLIT = 90.0
@@ -113,7 +115,7 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
     """Returns the sleeve's lines on front and back: as wide together as the arm asks, the seams under it equally long.
 
     The underarm drops as far as the width asks; where that is too far or too little, the lift gives way. `depth` is the
-    scye's. Raises Refusal naming the upper arm or its ease where even that doesn't do.
+    scye's. Raises Refusal where even that doesn't do.
     """
     room = min(front.room, back.room, MOST_DROP)
     has_gusset = lift < GUSSET_BELOW
@@ -128,7 +130,7 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
             return _underarm(back, arm, own, drop, wider=BACK_WIDER, has_gusset=has_gusset)[0].length - wanted
 
         try:
-            return root(miss, lift - 0.35, lift + 0.35, 1e-9)
+            return root(miss, lift - UNLIKE, lift + UNLIKE, 1e-9)
         except ValueError:
             return lift
 
@@ -161,13 +163,23 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
                 )
             ]
         )
+    own = back_lift(lift, drop)
+    lengths = [
+        _underarm(half, arm, angle, drop, wider=wider, has_gusset=has_gusset)[0].length
+        for half, angle, wider in ((front, lift, -BACK_WIDER), (back, own, BACK_WIDER))
+    ]
+    if abs(lengths[0] - lengths[1]) > WALK:
+        raise Refusal([
+            Finding(Weight.REFUSED, "design.sleeve_cut",
+                    "front and back are too unlike under the arm for the seams of a kimono sleeve to be of one length.",
+                    "Choose a set-in sleeve, or try a darted body."),
+        ])  # fmt: skip
     r.found("lift angle", "sleeve", "as chosen, or as much as the arm's width asks", lift)
-    r.found("back's lift angle", "sleeve", "until both seams under the arm are as long", back_lift(lift, drop))
+    r.found("back's lift angle", "sleeve", "until both seams under the arm are as long", own)
     r.found("drop of the underarm", "sleeve", "down the side, as far as the arm's width asks", drop)
     r.found("width under the arm", "sleeve", "front and back, square to the arm", spare(lift, drop) + 2 * arm.biceps)
     r.found("length that the arm lacks to rise", "gusset", "scye depth for each radian from the lift to 105°, a half",
             max(0.0, REACH - lift) * depth / 2)  # fmt: skip
-    own = back_lift(lift, drop)
     return (
         _grown(front, arm, lift, drop, wider=-BACK_WIDER, has_gusset=has_gusset),
         _grown(back, arm, own, drop, wider=BACK_WIDER, has_gusset=has_gusset),
