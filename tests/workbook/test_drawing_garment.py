@@ -13,7 +13,7 @@ import pytest
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from settwright.bars.model import Phase
+from settwright.bars.model import Match, Phase
 from settwright.cloth.cloth import Cloth
 from settwright.cloth.colour import mixed_colour
 from settwright.commission.design import FrontEdge
@@ -25,7 +25,9 @@ from settwright.workbook.drawing.figure.form import DEPTH, Half, Layer, Patch, V
 from settwright.workbook.drawing.garment import draw_garment
 from settwright.workbook.drawing.pen import SvgPen
 from settwright.workbook.drawing.recording import Recording
-from tests.workbook.worn import UNEVEN, Recorder, pleated_skirt, scattered, suit
+from tests.pattern.front_styles import body_of
+from tests.workbook.worn import UNEVEN, Recorder, made_up_of, pleated_skirt, scattered, suit
+from tools.cuts import CUTS
 
 SCALE = 0.2
 
@@ -132,6 +134,35 @@ def test_matched_points_of_a_seam_meet_on_the_figure(seam: str, view: View, gap:
     if seam in ("forearm", "hindarm"):
         return  # the two sides differ in height there by what is eased
     assert np.abs(on_a[:, 1] - on_b[:, 1]).max() <= max(gap, 1.0)
+
+
+@pytest.mark.parametrize("body", ["small", "middle", "large"])
+@pytest.mark.parametrize("name", ["sleeve-one-piece", "sleeve-one-piece-eased"])
+@pytest.mark.parametrize(("view", "turn"), [(View.FRONT, "forearm-top"), (View.BACK, "hindarm-top")])
+def test_a_sleeve_in_one_piece_is_set_into_its_armhole(name: str, body: str, view: View, turn: str) -> None:
+    """From the shoulder point down to where it turns under the arm no paper shows between the two."""
+    cut = next(cut for cut in CUTS if cut.name == name)
+    made_up = made_up_of(cut.draft(body_of(body)))
+    patches = [patch for layer in figure(made_up, view) for patch in layer.patches]
+    on_body = next(p for p in patches if p.instance == f"{view.value}.right")
+    on_arm = [p for p in patches if p.instance == "sleeve.right"][-1]  # the nearer part of it
+    sewn = next(sewn for sewn in made_up.sewn if sewn.name == f"sleeve-{view.value}.right")
+    at = dict(sewn.stops)[turn]
+    seen = sewn.pairs[at:] if sewn.pairs[0][1].y < sewn.pairs[-1][1].y else sewn.pairs[: at + 1]
+    gaps = on_arm.place(places_of([b for _, b in seen])) - on_body.place(places_of([a for a, _ in seen]))
+    assert np.abs(gaps).max() < 1.5
+
+
+def test_a_plain_cloth_covers_every_patch() -> None:
+    """Where nobody chose how the bars lie; also where a patch falls into parts, its edge folding over itself."""
+    cut = next(cut for cut in CUTS if cut.name == "waist-seam-padded")
+    made_up = made_up_of(cut.draft(body_of("large")))
+    pen = Recorder()
+    draw_garment(pen, made_up, Match((), (), (), (), 0.0, (), ()), [UNEVEN], View.FRONT, scale=1.0)
+    patches = [patch for layer in figure(made_up, View.FRONT) for patch in layer.patches]
+    assert any(len(shapely.get_parts(patch.shape)) > 1 for patch in patches)
+    filled = sum(shapely.polygons(ring).area for rings, colour in pen.areas for ring in rings if len(ring) > 60)
+    assert filled > 0.95 * sum(patch.shape.area for patch in patches)
 
 
 def test_the_front_keeps_every_height() -> None:

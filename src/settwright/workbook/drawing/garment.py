@@ -113,8 +113,8 @@ def _paint(page: _Page, patch: Patch) -> None:
     cloth, phase = page.cloths[piece.cloth], page.phases.get(patch.instance)
     on_page = affine(scaled(page.scale))
     if phase is None or (phase.free_u and phase.free_v):
-        shape = shapely.transform(patch.shape, on_page)
-        rings = [shapely.get_coordinates(ring)[:-1].tolist() for ring in shapely.get_rings(shape)]
+        parts = shapely.orient_polygons(shapely.get_parts(shapely.transform(patch.shape, on_page)))
+        rings = [shapely.get_coordinates(ring)[:-1].tolist() for ring in shapely.get_rings(parts)]
         page.pen.polygons(rings, fill=cloth_colour(cloth))
         return
     paint(

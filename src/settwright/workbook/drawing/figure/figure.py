@@ -16,7 +16,7 @@ from settwright.workbook.drawing.figure.kimono import grown_sleeves, without_sle
 from settwright.workbook.drawing.figure.legs import leg_patch, trousers_body
 from settwright.workbook.drawing.figure.neck import front_of, lapel_patch, pocket_patch, roll_of
 from settwright.workbook.drawing.figure.plain_neck import neck_opening, shawl_back, stand_patch
-from settwright.workbook.drawing.figure.plain_sleeve import plain_sleeve
+from settwright.workbook.drawing.figure.raglan import raglan_sleeve
 from settwright.workbook.drawing.figure.side import hand_of, side_figure
 from settwright.workbook.drawing.figure.sleeve import jacket_sleeve
 from settwright.workbook.drawing.figure.waistband import waistband_patch
@@ -41,7 +41,7 @@ def _before_or_behind(made_up: MadeUp, view: Face) -> tuple[Layer, ...]:
     jackets = [body for half in halves if (body := jacket_body(half)) is not None]
     covered = covered_above(jackets, view)
     layers = [*_trousers(halves, view, covered), *_skirt(halves, view, covered)]
-    layers += _plain_sleeves(jackets, view)
+    layers += _spread_sleeves(jackets, view)
     layers += _lower(jackets, view)
     layers += _fronts(jackets) if view is View.FRONT else _backs(jackets)
     layers += _sleeves(jackets, view)
@@ -69,10 +69,10 @@ def _trousers(halves: tuple[Half, ...], view: Face, covered: float) -> list[Laye
     return [*layers, Layer("trousers waistband", tuple(bands))] if bands else layers
 
 
-def _plain_sleeves(jackets: list[Body], view: Face) -> list[Layer]:
+def _spread_sleeves(jackets: list[Body], view: Face) -> list[Layer]:
     layers: list[Layer] = []
     for body in jackets:
-        sleeve = plain_sleeve(body, view)
+        sleeve = raglan_sleeve(body, view)
         patches = (sleeve,) if sleeve is not None else grown_sleeves(body, view)
         if patches:
             layers.append(Layer(f"sleeve.{body.half.hand.value}", patches))

@@ -13,6 +13,7 @@ from shapely.geometry import Polygon
 
 from settwright.geometry import Transform
 from settwright.makeup.model import CutPiece
+from settwright.workbook.drawing.figure.arm import Arm
 from settwright.workbook.drawing.figure.body import BACKS, FRONTS, Body
 from settwright.workbook.drawing.figure.form import (
     Floats,
@@ -26,7 +27,7 @@ from settwright.workbook.drawing.figure.form import (
     smooth,
     stacked,
 )
-from settwright.workbook.drawing.figure.sleeve import Arm, held_cap
+from settwright.workbook.drawing.figure.sleeve import held_cap
 from settwright.workbook.drawing.plaid import Places, affine
 
 _FLAT = 1.13  # a hanging sleeve is so much wider from the side than round: an ellipse like the body's

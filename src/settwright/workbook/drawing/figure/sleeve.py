@@ -12,6 +12,7 @@ import shapely
 from shapely.geometry.base import BaseGeometry
 
 from settwright.makeup.model import CutPiece
+from settwright.workbook.drawing.figure.arm import Arm, ArmInOne
 from settwright.workbook.drawing.figure.body import BACKS, FRONTS, Body
 from settwright.workbook.drawing.figure.form import (
     FAR,
@@ -35,53 +36,9 @@ _FULL = 1.06  # a sleeve is a little wider than round, as it lies on the arm
 _HEAD, _HEAD_DEPTH = 24.0, 75.0  # the sleeve head stands out by this beyond the shoulder point, within this depth
 _ELBOW, _ROUND = 330.0, 130.0  # below the shoulder point the arm bends, within this above and below
 _LEAN = (math.tan(math.radians(11.0)), math.tan(math.radians(4.5)))  # outwards: upper arm, and below the elbow
-_TURN = 0.31  # of the tube's girth, from the forearm seam to the outline, seen from the front
 _SETTLED = 170.0  # below the armhole by this the tube has its own width
+_TURNED_UNDER = ("forearm-top", "hindarm-top")  # the notches at which a sleeve turns under the arm
 _HOLD = 110.0  # the armhole draws the sleeve to itself up to this far from the seam
-
-
-@dataclass(frozen=True)
-class Arm:
-    """A sleeve cut in two as a tube; places are the right half's."""
-
-    half: Half
-    upper: CutPiece
-    under: CutPiece
-
-    def edge(self, name: str) -> Profile:
-        """Returns a seam of the upper sleeve: "forearm" or "hindarm"."""
-        return Profile.along(self.half.edge(self.upper, name))
-
-    def under_edge(self, name: str) -> tuple[Profile, float]:
-        """Returns the under sleeve's edge at a seam, and by how much it is raised to lie beside the upper's."""
-        rise = 0.0
-        pairs = self.half.pairs(name)
-        if pairs is not None:
-            upper, under = pairs
-            rise = float(np.median(upper[:, 1] - under[:, 1]))
-        return Profile.along(self.half.edge(self.under, name)), rise
-
-    @cached_property
-    def _edges(self) -> tuple[Profile, Profile, Profile, Profile]:
-        hindarm, forearm = (Profile.along(self.half.edge(self.under, name)) for name in ("hindarm", "forearm"))
-        return self.edge("forearm"), self.edge("hindarm"), hindarm, forearm
-
-    def girth(self, y: Floats) -> Floats:
-        """Returns the tube's girth at heights of the upper sleeve, above the biceps that of the biceps."""
-        y = np.minimum(y, self._biceps)
-        forearm, hindarm, under_hindarm, under_forearm = self._edges
-        return forearm(y) - hindarm(y) + under_hindarm(y) - under_forearm(y)
-
-    @cached_property
-    def _biceps(self) -> float:
-        ends = (self.half.edge(self.upper, "forearm"), self.half.edge(self.upper, "hindarm"))
-        return float(min(edge[:, 1].max() for edge in ends))
-
-    def outermost(self, y: Floats, top: Places) -> Floats:
-        """Returns where on the upper sleeve its outermost line runs: from the shoulder point to its own place."""
-        own = self._edges[0](y) - _TURN * self.girth(y)
-        settle = smooth((top[0, 1] - y) / 260.0)
-        return top[0, 0] * (1 - settle) + own * settle
 
 
 @dataclass(frozen=True)
@@ -109,11 +66,15 @@ class Sleeve:
         """The under sleeve."""
         return self.arm.under
 
+    @property
+    def _below(self) -> str:
+        """The seam below the armhole that is seen."""
+        return "forearm" if self.view is View.FRONT else "hindarm"
+
     @cached_property
     def _inner(self) -> Profile:
         """The edge of the upper sleeve that is seen: cap seam and the seam below it."""
-        edge = self.half.edge(self.upper, "forearm" if self.view is View.FRONT else "hindarm")
-        return Profile.along(np.concatenate((self.seam, edge)))
+        return Profile.along(np.concatenate((self.seam, self.arm.seam(self._below))))
 
     @cached_property
     def _armpit(self) -> float:
@@ -122,7 +83,7 @@ class Sleeve:
 
     @cached_property
     def _under(self) -> tuple[Profile, float]:
-        return self.arm.under_edge("forearm" if self.view is View.FRONT else "hindarm")
+        return self.arm.under_edge(self._below)
 
     def _girth(self, y: Floats) -> Floats:
         return self.arm.girth(y)
@@ -258,7 +219,7 @@ class Sleeve:
     def _scye_reach(self, y: Floats) -> Floats:
         """Returns how far from the seam seen the under sleeve's own top edge lies, at heights of the under sleeve."""
         edge, _ = self._under
-        scye = self.half.edge(self.under, "scye")
+        scye = self.arm.scye(self._below)
         low = int(np.argmin(scye[:, 1]))
         from_seam = scye[: low + 1] if abs(scye[0, 0] - edge(scye[:1, 1])[0]) < 1.0 else scye[low:]
         reach = Profile.of(from_seam[:, 1], np.abs(from_seam[:, 0] - edge(from_seam[:, 1])))
@@ -268,7 +229,7 @@ class Sleeve:
         """Returns the part of the upper sleeve that is seen, in the right half's frame."""
         y = np.linspace(float(self.top[0, 1]) + 5, float(self.half.edge(self.upper, "hem")[:, 1].min()) - 5, 300)
         side = window(stacked(self._outline_x(y), y), beyond=FAR if self.view is View.FRONT else -FAR)
-        return shapely.intersection(mirrored(self.half.region(self.upper), self.half.sign), side)
+        return shapely.intersection(self.arm.upper_area(), side)
 
     def under_region(self) -> BaseGeometry:
         """Returns the part of the under sleeve that is seen, in the right half's frame."""
@@ -278,7 +239,7 @@ class Sleeve:
         room = (math.pi - self._angle(self._inner(lifted), lifted)) / (2 * math.pi) * self._girth(lifted)
         outwards = 1.0 if self.view is View.FRONT else -1.0
         side = window(stacked(edge(y) + outwards * room, y), beyond=-FAR * outwards)
-        seen = shapely.intersection(mirrored(self.half.region(self.under), self.half.sign), side)
+        seen = shapely.intersection(self.arm.under_area(self._below), side)
         top = float(edge.heights.max())
         return shapely.intersection(seen, shapely.box(-FAR, -FAR, FAR, top))
 
@@ -296,24 +257,37 @@ class Sleeve:
 
 def jacket_sleeve(body: Body, view: Face) -> Sleeve | None:
     """Returns the sleeve of a half as seen from one side, or None where a part is missing."""
-    half = body.half
-    upper, under = half.find("upper-sleeve"), half.find("under-sleeve")
-    held = held_cap(body, view, FRONTS if view is View.FRONT else BACKS)
-    if upper is None or under is None or held is None:
+    arm = _arm(body.half)
+    held = held_cap(body, view, FRONTS if view is View.FRONT else BACKS, down_to=_TURNED_UNDER)
+    if arm is None or held is None:
         return None
     on_cap, seen = held
-    return Sleeve(Arm(half, upper, under), view, on_cap, seen, np.array([on_cap[0], seen[0]]))
+    return Sleeve(arm, view, on_cap, seen, np.array([on_cap[0], seen[0]]))
 
 
-def held_cap(body: Body, view: View, names: Sequence[str], finer: int = 1) -> tuple[Places, Places] | None:
+def _arm(half: Half) -> Arm | None:
+    upper, under, whole = (half.find(name) for name in ("upper-sleeve", "under-sleeve", "sleeve"))
+    if upper is not None and under is not None:
+        return Arm(half, upper, under)
+    return None if whole is None else ArmInOne(half, whole, whole)
+
+
+def held_cap(
+    body: Body, view: View, names: Sequence[str], finer: int = 1, down_to: Sequence[str] = ()
+) -> tuple[Places, Places] | None:
     """Returns the cap's seam with the body from the shoulder point down, on the upper sleeve and on the figure; where
     a seam of the body ends in the armhole, in one line over both pieces. `names` are the body's pieces looked
-    at; `finer` is into how many each step of the seam is divided.
+    at; `finer` is into how many each step of the seam is divided; it ends at a stop of `down_to`, where it has one.
     """
     found: list[tuple[Places, Places]] = []
     for index, panel in enumerate(body.panels):
-        pairs = body.half.pairs(f"sleeve-{panel.piece.piece.name}") if panel.piece.piece.name in names else None
-        if pairs is not None:
+        seam = f"sleeve-{panel.piece.piece.name}"
+        pairs, sewn = (body.half.pairs(seam), body.half.sewn(seam)) if panel.piece.piece.name in names else (None, None)
+        if pairs is not None and sewn is not None:
+            end = next((at for stop, at in sewn.stops if stop in down_to), None)
+            if end is not None:
+                falls = pairs[1][0, 1] > pairs[1][-1, 1]
+                pairs = (pairs[0][: end + 1], pairs[1][: end + 1]) if falls else (pairs[0][end:], pairs[1][end:])
             on_body, on_cap = (finer_line(side, finer) for side in pairs)
             seen = body.place(index, on_body, view)
             highest = int(np.argmax(on_cap[:, 1]))
