@@ -32,10 +32,10 @@ EXAMPLE = HERE / "examples" / "plaid-suit.toml"
 EXAMPLE_PLAN = HERE / "plans" / "plaid-suit"
 
 
-def run(*command: str | Path, check: bool = True) -> int:
-    """Runs one command in the project folder; returns its exit code, or stops with it when `check`."""
+def run(*command: str | Path, check: bool = True, folder: Path = HERE) -> int:
+    """Runs one command in the project folder, or another; returns its exit code, or stops with it when `check`."""
     environment = {**os.environ, "UV_PYTHON_DOWNLOADS": "never"}
-    code = subprocess.run([str(part) for part in command], cwd=HERE, env=environment, check=False).returncode
+    code = subprocess.run([str(part) for part in command], cwd=folder, env=environment, check=False).returncode
     if check and code:
         sys.exit(f"This step failed (exit {code}): {' '.join(str(part) for part in command)}")
     return code
@@ -129,7 +129,7 @@ def main(words: list[str]) -> int:
         return plan_example()
     if words == ["test"]:
         return run_tests()
-    return run(BIN / "settwright", *words, check=False)
+    return run(BIN / "settwright", *words, check=False, folder=Path.cwd())  # files are named from where she stands
 
 
 if __name__ == "__main__":

@@ -188,7 +188,9 @@ def verify(
     for fault in report.faults:
         _out().print(_escape(str(fault)))
     if not report.is_sound:
-        _out().print(f"{len(report.faults)} of its claims don't hold.")
+        if any(fault.check != "format" for fault in report.faults):
+            count = len(report.faults)
+            _out().print("One of its claims doesn't hold." if count == 1 else f"{count} of its claims don't hold.")
         raise typer.Exit(1)
     over = [j for j in report.joins if j.worst_level is not None and j.worst_level > j.floor + 1.0]
     _out().print(

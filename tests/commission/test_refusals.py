@@ -110,6 +110,7 @@ FAULTS = [
     ("bust_girth = 92", "bust_girth = 97,5", None, "can't be read", "bust_girth = 97.5"),
     ("bust_girth = 92", "bust_girth = 38 1/2", None, "can't be read", 'bust_girth = "38 1/2"'),
     ("bust_girth = 92", 'bust_girth = "92', None, "can't be read", "quotation mark"),
+    ("bust_girth = 92", "bust girth = 92", None, "can't be read", "bust_girth = 92"),
     ("bust_girth = 92", "bust_girth 92", None, "can't be read", "field with its value"),
     ("bust_girth = 92", "bust_girth = 92\nbust_girth = 93", None, "twice", "Keep one"),
     ("[measurements]", "[measurements", None, "can't be read", "brackets"),
@@ -126,6 +127,21 @@ def test_each_fault_names_its_field_and_its_remedy(
     assert remedy in f"{matching[0].what} {matching[0].remedy}", matching[0].remedy
     if field is not None:
         assert matching[0].where.endswith(f", {field}"), matching[0].where
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ('{"format": 1, "measurements": {"bust_girth": 92}}', "a JSON file, not a commission"),
+        ('{"format": "1.0", "cloths": [{"sett_origin": {"x": 0}}]}', "a plan that was worked out, not a commission"),
+        ("name,value\nbust,92\n", "it is no commission"),
+        ("bust 92, waist 74", "it is no commission"),
+    ],
+)
+def test_a_file_from_elsewhere_is_told_for_what_it_is(text: str, says: str) -> None:
+    with pytest.raises(Refusal, match=says) as refused:
+        read_commission(text, "file")
+    assert "copy an example" in refused.value.findings[0].remedy
 
 
 @pytest.mark.parametrize(

@@ -21,7 +21,7 @@ from settwright.body.catalogue import BY_NAME, CATALOGUE, DEPARTURES, REQUIRED, 
 from settwright.body.model import Body, Measure, Source
 from settwright.body.posture import for_posture
 from settwright.findings import Finding, Refusal, Weight
-from settwright.units import CM, INCH, Units, format_length
+from settwright.units import CM, INCH, Units, format_length, in_units
 
 
 @dataclass(frozen=True)
@@ -120,7 +120,7 @@ def complete(measured: Mapping[str, float], units: Units = Units.CM) -> Body:
     known = {name: Measure(name, measured[name], Source.MEASURED) for name in BY_NAME if name in measured}
     findings: list[Finding] = []
     for rule in RULES:
-        estimate = _estimate(_closest(rule, measured), known)
+        estimate = _estimate(_closest(rule, measured), known, units)
         if rule.name in measured:
             findings.extend(_far_from_rule(measured[rule.name], estimate, units))
         else:
@@ -251,11 +251,12 @@ def _closest(rule: Rule, measured: Mapping[str, float]) -> Rule:
     return next((other for other in closer if all(name in measured for name, _ in other.factors)), rule)
 
 
-def _estimate(rule: Rule, known: Mapping[str, Measure]) -> Measure:
+def _estimate(rule: Rule, known: Mapping[str, Measure], units: Units) -> Measure:
     value = rule.constant + sum(factor * known[name].value for name, factor in rule.factors)
     spread = math.hypot(rule.spread, *(factor * known[name].spread for name, factor in rule.factors))
     names = " and ".join(BY_NAME[name].title for name, _ in rule.factors)
-    how = f"from {names} by {rule.source}" if names else f"as in {rule.source}"
+    source = in_units(rule.source, units)
+    how = f"from {names} by {source}" if names else f"as in {source}"
     # Rounded, so that what follows doesn't hang on a processor's last bit.
     digits = 4 if BY_NAME[rule.name].is_angle else 1
     return Measure(rule.name, round(value, digits), Source.ESTIMATED, how, round(spread, 4))

@@ -90,6 +90,11 @@ def _worded(value: Any) -> Any:
 
 
 def _not_toml(text: str, name: str, wrong: str) -> Refusal:
+    if text.lstrip()[:1] == "{":
+        told = "a plan that was worked out" if '"sett_origin"' in text else "a JSON file"
+        return refuse(name, f"this is {told}, not a commission.", _COPY_ONE)
+    if not re.search(r"^\s*(\[|[\w.\"'-]+\s*=)", text, re.MULTILINE):
+        return refuse(name, "no line of it is a section or a field with its value: it is no commission.", _COPY_ONE)
     lines = lines_of(text)
     found = _PLACE.search(wrong)
     number = int(found[1]) if found else len(lines)
@@ -102,6 +107,12 @@ def _not_toml(text: str, name: str, wrong: str) -> Refusal:
     return refuse(f"{name}, line {number}", shown, remedy)
 
 
+_COPY_ONE = (
+    "A commission is a text file of lines such as: bust_girth = 92. The quickest way to one is to copy an example "
+    "(examples/plaid-suit.toml) and to change it."
+)
+
+
 def _remedy_for_line(line: str) -> str:
     """Returns what most likely mends a line that isn't TOML."""
     field, equals, value = (part.strip() for part in line.partition("="))
@@ -109,6 +120,8 @@ def _remedy_for_line(line: str) -> str:
     remedy = "Look for a missing quotation mark, comma or bracket in this line or the one above."
     if not equals and line.startswith("["):
         remedy = "A section's line holds its name in brackets and nothing else: [measurements]."
+    elif equals and re.fullmatch(r"\w+(?: +\w+)+", field):
+        remedy = f"The name of a field is one word: {field.replace(' ', '_')} = {value}."
     elif not equals:
         remedy = "Each line is a field with its value (buttons = 3), a [section], or a # note; see the line above too."
     elif re.fullmatch(r"[-+]?\d+,\d+", bare):

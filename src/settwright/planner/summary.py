@@ -8,7 +8,10 @@ from rich.console import Console
 from rich.markup import escape
 from rich.table import Table
 
+from settwright.body.catalogue import BY_NAME
+from settwright.body.model import Source
 from settwright.findings import Weight
+from settwright.plan.plan import Plan
 from settwright.planner import Made
 from settwright.planner.advice import fitting, verdict
 from settwright.units import format_cloth, format_fine
@@ -34,12 +37,14 @@ def print_summary(console: Console, made: Made, folder: Path) -> None:
         drift = next(d for d in plan.match.drifts if d.join == worst.name)
         name, miss = worst.name.replace(".", ", ").replace("-", " "), format_fine(drift.worst_level, units)
         console.print(f"Worst of the seams that must always meet: {escape(name)}; level bars miss by {miss} at most.")
-    for weight, title in ((Weight.ESTIMATED, "Estimated, not measured"), (Weight.CAUTION, "Cautions")):
-        found = [finding for finding in plan.findings if finding.weight is weight]
-        if found:
-            console.print(f"[bold]{title}[/]")
-            for finding in found:
-                console.print(f"  • {escape(str(finding))}")
+    cautions = [finding for finding in plan.findings if finding.weight is Weight.CAUTION]
+    if cautions:
+        console.print("[bold]Cautions[/]")
+        for finding in cautions:
+            console.print(f"  • {escape(str(finding))}")
+    if estimates := _estimates(plan):
+        console.print("[bold]Estimated, not measured: good for a toile, until measured[/]")
+        console.print(f"  {escape(estimates)}. The workbook tells how each is taken.")
     defaults = sum(finding.weight is Weight.DEFAULT for finding in plan.findings)
     if defaults:
         console.print(f"{defaults} choices were left to custom; the workbook lists them.")
@@ -48,6 +53,13 @@ def print_summary(console: Console, made: Made, folder: Path) -> None:
     for file in made.written:
         files.add_row(f"  {escape(file.name)}", escape(file.shows))
     console.print(files)
+
+
+def _estimates(plan: Plan) -> str:
+    """Returns every estimated measurement with its figure."""
+    estimated = (measure for measure in plan.body.measures if measure.source is Source.ESTIMATED)
+    named = ((BY_NAME[measure.name], measure.value) for measure in estimated)
+    return ", ".join(f"{known.title} {known.written(value, plan.commission.units)}" for known, value in named)
 
 
 def _near(folder: Path) -> str:

@@ -31,8 +31,8 @@ def verify(text: bytes) -> Report:
     """Returns the report on a plan.json; never raises for a bad document."""
     try:
         plan = json.loads(text)
-    except (json.JSONDecodeError, UnicodeDecodeError, RecursionError) as error:
-        return Report((Fault("format", "the file", f"is no JSON document ({error})"),))
+    except (json.JSONDecodeError, UnicodeDecodeError, RecursionError):
+        return Report((Fault("format", "the file", "is no plan; the one to check is plan.json in a plan's folder"),))
     major = str(plan.get("format", "")).partition(".")[0] if isinstance(plan, dict) else ""
     if major != str(KNOWN_MAJOR):
         return Report((Fault("format", "format", f"is {major or 'missing'}; this verifier knows {KNOWN_MAJOR}.x"),))
