@@ -348,3 +348,21 @@ def test_the_first_screen_is_light_and_asks_nobody_else(context: BrowserContext,
     page.close()
     assert hosts == {f"127.0.0.1:{workroom.port}"}
     assert 50_000 < sizes < 400_000
+
+
+def test_a_fitting_is_entered_and_its_correction_is_drafted(page: Page) -> None:
+    commission = open_example(page)
+    page.goto(f"{page.url.split('#')[0]}#/{commission}/measurements")
+    page.get_by_role("button", name="Enter a fitting").click()
+    page.locator(".fittings select").select_option("arm_length")
+    by = page.locator(".fittings").get_by_role("textbox", name="Arm length")
+    by.fill("-1")
+    by.press("Tab")
+    expect(by).to_have_value("-1")
+    kept(page)
+    values = state_of(page, commission)["values"]
+    assert values["fittings"][0]["corrections"] == {"arm_length": -1}
+    told = [finding["what"] for finding in report_of(page, commission)["findings"]]
+    assert any(what.startswith("arm length: ") and "since the fittings" in what for what in told)
+    page.get_by_role("button", name="Take this fitting out").click()
+    expect(page.locator(".fittings li")).to_have_count(0)

@@ -21,6 +21,7 @@ def as_fitted(measured: Mapping[str, float], corrections: Mapping[str, float], u
     departure from an even figure counts from nothing where none was measured. Raises Refusal as `complete` does, and
     where a correction makes a measurement impossible.
     """
+    corrections = {name: by for name, by in corrections.items() if by}
     uneven = {name: measured.get(name, 0.0) + by for name, by in corrections.items() if name in _DEPARTURES}
     body = complete({**measured, **uneven}, units)
     lengths = {name: by for name, by in corrections.items() if name not in _DEPARTURES}

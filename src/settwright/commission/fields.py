@@ -117,10 +117,13 @@ def corrected(desk: Desk, path: Path, design: Any, fields: Fields, corrections: 
     """Returns a design with its lengths as the fittings correct them (mm, by dotted field), each told at the desk."""
     for name, field in fields.items():
         by = corrections.get(".".join(str(key) for key in (*path, name)))
-        if by is None or not isinstance(field, LengthField):
+        if not by or not isinstance(field, LengthField):
             continue
         before = getattr(design, name)
-        if before is None:
+        if field.of is not None and not field.of.holds(design):
+            what = f"the {field.title} is noted and not drafted: it bears on {field.of.said} only, and none is chosen."
+            desk.say(Weight.CAUTION, ("fittings",), what)
+        elif before is None:
             desk.refuse(
                 ("fittings",),
                 f"the {field.title} is left to the cut: there is no figure to correct.",

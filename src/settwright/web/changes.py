@@ -343,7 +343,7 @@ def _inner(form: Any, key: str | int) -> Any:
 
 def is_length(form: Any) -> bool:
     """Whether a field of the form holds a length (or an angle, which the form doesn't tell from one)."""
-    return set(_alternatives(form)) == set(get_args(Length))
+    return set(get_args(Length)) <= set(_alternatives(form))
 
 
 def as_written(path: Path, value: Any) -> Any:
@@ -381,7 +381,8 @@ def measured_in(text: str, units: Units) -> str:
 
 def _measures(commission: Commission) -> tuple[Any, ...]:
     pins = tuple((pin.piece, pin.axis, pin.place) for pin in commission.pins)
-    return commission.measured, commission.jacket, commission.skirt, commission.trousers, commission.cloths, pins
+    garments = commission.jacket, commission.skirt, commission.trousers
+    return commission.measured, *garments, commission.cloths, commission.fittings, pins
 
 
 def _bare_lengths(data: Any, path: Path, form: Any) -> Iterable[tuple[Path, Any]]:

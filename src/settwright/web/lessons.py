@@ -11,6 +11,7 @@ from settwright.body.catalogue import BY_NAME, CATALOGUE, DEPARTURES, REQUIRED
 from settwright.body.estimate import check, complete
 from settwright.body.model import Measure, Source
 from settwright.commission.desk import Desk
+from settwright.commission.fittings import LENGTHS
 from settwright.commission.lines import Lines
 from settwright.commission.reading import read_toml
 from settwright.findings import Refusal
@@ -112,7 +113,17 @@ def measurements_data(text: str) -> Data:
             }
             for definition in definitions
         ],
+        "correctable": [{"name": name, "title": title} for name, title in correctable(data)],
     }
+
+
+def correctable(data: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """Returns what a fitting may correct, with its title: measurements, and lengths of the garments commissioned."""
+    measured = [(known.name, known.title) for known in (*CATALOGUE, *DEPARTURES) if not known.is_angle]
+    cut = [
+        (name, f"{name.split('.')[0]}, {field.title}") for name, field in LENGTHS.items() if name.split(".")[0] in data
+    ]
+    return measured + cut
 
 
 def _stands(name: str, measure: Measure | None, units: Units) -> Data:

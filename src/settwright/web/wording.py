@@ -127,6 +127,8 @@ _KNOWN = tuple(
 )
 _VALUE = r'(?:"[^"]*"|true\b|false\b|\d+(?:\.\d+)?)'
 _WRITTEN = re.compile(rf"\b(?:([Ww])rite )?([a-z]+(?:[_.][a-z]+)*) = ({_VALUE}(?: or {_VALUE})*)")
+_PLACE = re.compile(r'\b([a-z_]+) = \{ bar = "([^"]*)", at = "([^"]*)" \}')
+_OPEN = re.compile(r"\b([a-z]+(?:_[a-z]+)+) = …")
 _DOCUMENT = re.compile(r" ?docs/[\w.-]+ lists [^.]*\.")
 
 
@@ -147,6 +149,8 @@ def on_the_page(text: str, of: str = "") -> str:
         name = field.rpartition(".")[2].replace("_", " ")
         return f"{verb}{name}: {' or '.join(f'“{_value_said(field, value)}”' for value in values)}"
 
+    text = _PLACE.sub(lambda found: f"{found[1].replace('_', ' ')}, the {found[3]} of {found[2]}", text)
+    text = _OPEN.sub(lambda found: found[1].replace("_", " "), text)
     return _DOCUMENT.sub("", _WRITTEN.sub(said, text))
 
 

@@ -81,6 +81,7 @@
  * @typedef {object} Measurements
  * @property {string} svg
  * @property {Measure[]} measures
+ * @property {{name: string, title: string}[]} correctable
  *
  * @typedef {object} SaidBar
  * @property {string} name

@@ -8,6 +8,7 @@ import { shows } from "../parts/fields.js";
 import { fault, faultId } from "../parts/sentence.js";
 import * as state from "../state.js";
 import { capital, set } from "../words.js";
+import { fittings } from "./fittings.js";
 
 const GROUPS = /** @type {Record<string, string>} */ ({ measures: "On the body", departures: "Not even, not upright" });
 
@@ -65,6 +66,7 @@ export function measurementsView(commission) {
             )}
           </ul>`,
       )}
+      ${fittings(commission, shown.correctable)}
     </section>
     <aside class="measure-drawing">
       <div class="drawing paper-drawing" @click=${touched} ${ref((/** @type {Element | undefined} */ box) => box && draw(box, shown.svg))}></div>
