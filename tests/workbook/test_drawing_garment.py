@@ -153,6 +153,27 @@ def test_a_sleeve_in_one_piece_is_set_into_its_armhole(name: str, body: str, vie
     assert np.abs(gaps).max() < 1.5
 
 
+@pytest.mark.parametrize("body", ["small", "middle", "large"])
+@pytest.mark.parametrize("name", ["trousers", "trousers-pleated"])
+@pytest.mark.parametrize("view", [View.FRONT, View.BACK])
+def test_trousers_end_at_the_centre_and_narrow_from_hip_to_knee(name: str, body: str, view: View) -> None:
+    """What reaches between the legs is out of sight; the outline falls from the hip to the knee without a dent."""
+    made_up = made_up_of(next(cut for cut in CUTS if cut.name == name).draft(body_of(body)))
+    piece = next(p for p in made_up.pieces if p.name == f"trousers-{view.value}.right").piece
+    leg = next(p for layer in figure(made_up, view) for p in layer.patches if p.instance == f"{piece.name}.right")
+    out = -1.0 if view is View.FRONT else 1.0
+    places = shapely.get_coordinates(leg.shape) * np.array([out, 1.0])
+    assert places[:, 0].min() > -0.5
+    rise = leg.place(places_of([piece.grain_mark]))[0, 1] - piece.grain_mark.y
+    side = piece.edge("side").path
+    hip, knee = (side.at(piece.stop("side", stop)).y + rise for stop in ("hip", "knee"))
+    widths: list[float] = []
+    for level in np.arange(hip - 40.0, knee, -8.0):
+        cut = shapely.intersection(leg.shape, shapely.linestrings([(-900.0, level), (900.0, level)]))
+        widths.append(max(out * float(x) for x, _ in shapely.get_coordinates(cut)))
+    assert max(np.diff(widths)) < 0.3
+
+
 def test_a_plain_cloth_covers_every_patch() -> None:
     """Where nobody chose how the bars lie; also where a patch falls into parts, its edge folding over itself."""
     cut = next(cut for cut in CUTS if cut.name == "waist-seam-padded")

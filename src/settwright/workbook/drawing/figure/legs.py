@@ -26,7 +26,9 @@ from settwright.workbook.drawing.plaid import Places
 
 _PRESSED, _TURNED = 0.92, 1.1  # seen from the side a pressed leg is this part of its flat width, its side rounded
 _INTO_SIDE = 300.0  # the same seen from the side
+_SLIT = 0.4  # both halves end so far from the centre, where they are drawn as one
 _INTO_LEG = 120.0  # below the fork, within which the trunk gives way to the legs
+_OVER_FORK = 120.0  # at the outer silhouette that begins so far above the fork, and ends as far lower
 
 
 def trousers_body(half: Half) -> Body | None:
@@ -81,7 +83,10 @@ def _from_before(body: Body, index: int, view: Face) -> Patch:
         out = (crease - places[:, 0]) if view is View.FRONT else (places[:, 0] - crease)
         leg = middle + radius * sine(out / radius)
         part = smooth((fork + rise - y) / _INTO_LEG)
-        return stacked(upper[:, 0] * (1 - part) + leg * part, y)
+        inner = np.maximum(middle - radius, 0.0) * part  # what reaches on between the legs is out of sight
+        early = smooth((fork + rise + _OVER_FORK - y) / (_INTO_LEG + 2 * _OVER_FORK))
+        part = part + (early - part) * smooth(out / radius)
+        return stacked(np.maximum(upper[:, 0] * (1 - part) + leg * part, inner), y)
 
     region = shapely.intersection(panel.region, _trunk_and_leg(body, index))
     return Patch(panel.piece.name, mirrored(region, half.sign), half.seen(view, place))
@@ -119,10 +124,10 @@ def _trunk_and_leg(body: Body, index: int) -> BaseGeometry:
     panel = body.panels[index]
     fork = float(body.half.edge(panel.piece, "inseam")[:, 1].max())
     left, low, right, high = panel.region.bounds
-    trunk = shapely.box(left, fork, float(panel.right(np.array([high]))[0]) - 1.0, high + 10.0)
+    trunk = shapely.box(left, fork, float(panel.right(np.array([high]))[0]) - _SLIT, high + 10.0)
     if index > 0:
         y = np.linspace(fork, high + 10.0, 60)
-        edge = np.column_stack((panel.left(y) + 1.0, y))
+        edge = np.column_stack((panel.left(y) + _SLIT, y))
         trunk = shapely.Polygon(np.concatenate((edge, [[right, high + 10.0], [right, fork]])))
     return shapely.union(trunk, shapely.box(left, low, right, fork))
 
