@@ -14,7 +14,7 @@ from settwright.geometry import Path
 from settwright.plan.build import document_of
 from settwright.plan.document import encode
 from settwright.plan.plan import Plan
-from settwright.planner.derive import derive
+from settwright.planner.derive import body_of, derive, draft_garments, make_up_garments, shell_of
 from settwright.verify.checks import check_all
 
 EXAMPLES = File(__file__).parents[2] / "examples"
@@ -63,3 +63,41 @@ def test_a_very_low_shoulder_is_padded_by_the_rest() -> None:
     said = [f for f in planned("plaid-suit", "low_shoulder_left = 4\n").findings if "low_shoulder" in f.where]
     assert [f.weight for f in said] == [Weight.CAUTION]
     assert "pad" in said[0].remedy
+
+
+FOLDED = """
+format = 1
+units = "inches"
+[measurements]
+height = 66
+bust_girth = "36 1/2"
+waist_girth = 29
+hip_girth = 39
+back_stoop = "3/4"
+waist_height = 41
+low_shoulder_right = "3/8"
+full_hip_left = 1
+[jacket]
+body_cut = "darted"
+centre_back = "fold"
+[cloths.shell]
+colours = { navy = "#243049" }
+width = 60
+[cloths.lining]
+colours = { grey = "#888888" }
+width = 55
+"""
+
+
+def test_a_back_and_its_lining_on_the_fold_hold_both_halves() -> None:
+    """Their edges meet on the fold, each half of its own shape: geometry."""
+    commission = read_commission(FOLDED, "suit")
+    drafts = draft_garments(commission, body_of(commission), shell_of(commission).thickness)
+    made_up = make_up_garments(commission, drafts, shell_of(commission))
+    for name in ("back", "back-lining"):
+        edges = made_up.piece(name).piece.edges
+        assert {edge.name.rpartition(".")[2] for edge in edges} >= {"right", "left"}
+        for before, after in zip(edges, (*edges[1:], edges[0]), strict=True):
+            assert (before.path.end - after.path.start).length < 1e-6
+        right, left = (made_up.piece(name).piece.edge(f"side.{hand}").path for hand in ("right", "left"))
+        assert left.length != pytest.approx(right.length, abs=1.0)

@@ -10,7 +10,7 @@ import bisect
 import itertools
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from settwright.geometry.point import Point, Transform
@@ -300,6 +300,14 @@ class Path:
     def reversed(self) -> Path:
         """Returns the path walked the other way."""
         return Path(tuple(segment.reversed() for segment in reversed(self.segments)))
+
+    def starting(self, at: Point) -> Path:
+        """Returns the path with its first point moved."""
+        return Path((replace(self.segments[0], a=at), *self.segments[1:]))
+
+    def ending(self, at: Point) -> Path:
+        """Returns the path with its last point moved."""
+        return Path((*self.segments[:-1], replace(self.segments[-1], d=at)))
 
     def moved(self, by: Transform) -> Path:
         """Returns the path under an affine map."""

@@ -196,17 +196,17 @@ def _facing_edges(
     seams: tuple[Seam, ...] = ()
     if fold.start > 0:
         path = own.path.part(own.path.length - fold.start, own.path.length)
-        kept.insert(0, Edge(PREFIX + CORNER, _starting(path, low), "fold-end", own.end))
+        kept.insert(0, Edge(PREFIX + CORNER, path.starting(low), "fold-end", own.end))
         ease = round(path.length - fold.start, 3) + 0.0
         front_side, other = Side("front", CORNER), Side("front", PREFIX + CORNER)
         seams = (Seam(PREFIX + CORNER, front_side, other, (own.end, "fold-end"), (ease,)),)
     else:
-        kept[0] = replace(kept[0], path=_starting(kept[0].path, low))
+        kept[0] = replace(kept[0], path=kept[0].path.starting(low))
     rest = _rest(front, placed, fold)
     if rest > 1e-6:
-        kept.append(Edge(PREFIX + "front-edge", _ending(own.path.part(0.0, rest), high), own.start, "fold-top"))
+        kept.append(Edge(PREFIX + "front-edge", own.path.part(0.0, rest).ending(high), own.start, "fold-top"))
     else:
-        kept[-1] = replace(kept[-1], path=_ending(kept[-1].path, high))
+        kept[-1] = replace(kept[-1], path=kept[-1].path.ending(high))
     return tuple(kept), seams
 
 
@@ -264,7 +264,7 @@ def _folded_at_neck(front: Piece) -> Piece:
     shoulder = edges[PREFIX + "shoulder"]
     moved = {
         inner.name: mouth.edge,
-        shoulder.name: replace(shoulder, path=_ending(shoulder.path.moved(opening), neck.path.end)),
+        shoulder.name: replace(shoulder, path=shoulder.path.moved(opening).ending(neck.path.end)),
     }
     folds = (NECK, PREFIX + NECK)
     kept = [notch for notch in front.notches if notch.edge not in (inner.name, folds[1])]
@@ -331,15 +331,6 @@ def _check(front: Piece, facing: Piece, piece: Piece) -> None:
         "above its fold the edge leans outwards, so that front and facing would be cut from the same cloth.",
         'Split the facing (front_edge = "split") below the break point, or choose a separate facing.',
     )
-
-
-def _starting(path: Path, start: Point) -> Path:
-    """Returns the path with its first point moved."""
-    return Path((replace(path.segments[0], a=start), *path.segments[1:]))
-
-
-def _ending(path: Path, end: Point) -> Path:
-    return Path((*path.segments[:-1], replace(path.segments[-1], d=end)))
 
 
 def _lies_on_fold(seam: Seam, part: str, join: _Join) -> bool:

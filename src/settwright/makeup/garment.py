@@ -34,6 +34,7 @@ from settwright.pattern import Cut, Draft, Layer, Meeting, Piece, Seam, Side, To
 from settwright.units import Units
 
 _HANDS = (Hand.RIGHT, Hand.LEFT)
+_ROUNDED = 0.01  # millimetres by which two halves may miss one another on their fold
 # cut from cloth that bars could be matched on, but out of sight, or by custom cut wherever there is room
 _HIDDEN = (
     *("under-collar", "stand-collar-facing", "back-neck-facing", "front-facing-lower", "flap-lining"),
@@ -278,10 +279,17 @@ def _whole(piece: Piece, left: Piece | None) -> Piece:
 
 
 def _halves(right: Piece, left: Piece) -> Piece:
-    """Returns a whole piece whose left half is another's; both have the same fold."""
+    """Returns a whole piece whose left half is another's; both have the same fold, but for rounding."""
+    edges = [b if b.name.endswith(".left") else a for a, b in zip(right.edges, left.edges, strict=True)]
+    first = next(i for i, edge in enumerate(edges) if edge.name.endswith(".left"))
+    before, last = edges[first - 1].path.end, edges[-1].path.end
+    if (edges[first].path.start - before).length < _ROUNDED:
+        edges[first] = replace(edges[first], path=edges[first].path.starting(before))
+    if (last - edges[0].path.start).length < _ROUNDED:
+        edges[-1] = replace(edges[-1], path=edges[-1].path.ending(edges[0].path.start))
     return replace(
         right,
-        edges=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.edges, left.edges, strict=True)),
+        edges=tuple(edges),
         notches=tuple(b if b.edge.endswith(".left") else a for a, b in zip(right.notches, left.notches, strict=True)),
         marks=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.marks, left.marks, strict=True)),
         lines=tuple(b if b.name.endswith(".left") else a for a, b in zip(right.lines, left.lines, strict=True)),

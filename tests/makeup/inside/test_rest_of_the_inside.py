@@ -11,7 +11,15 @@ from functools import cache
 import pytest
 from shapely.geometry import LineString, Polygon
 
-from settwright.commission.design import JacketDesign, SkirtCut, SkirtDesign, TrousersDesign, TrousersWaist, WaistFinish
+from settwright.commission.design import (
+    BodyCut,
+    JacketDesign,
+    SkirtCut,
+    SkirtDesign,
+    TrousersDesign,
+    TrousersWaist,
+    WaistFinish,
+)
 from settwright.commission.inside import Canvas, Inside, LegLining, Lined
 from settwright.geometry.tolerances import WALK
 from settwright.makeup.inside import inside_findings, with_inside
@@ -21,6 +29,7 @@ from settwright.pattern import Draft, Layer, LineKind, Piece
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
+from tests.bodies import completed_bodies
 from tests.makeup.inside.cuts import JACKETS, body_of, of_layer, shell, whole
 
 BODIES = ("small", "middle", "large")
@@ -268,3 +277,12 @@ def test_a_vent_has_the_line_along_which_the_lapping_half_is_cut():
     top = lining.edge("centre-back").path.at(lining.stop("centre-back", "vent-top"))
     assert (line.path.start - top).length < 0.01
     assert not any(line.name == "vent-cut" for line in skirt("middle", "flared").piece("skirt-back-lining").lines)
+
+
+def test_the_shoulder_pad_crosses_itself_for_no_woman_of_the_survey() -> None:
+    """Its armhole passes the shoulder point without a turn back, whichever way the figures are rounded there."""
+    for woman in completed_bodies()[::6]:
+        draft = draft_jacket(woman, replace(JacketDesign(), body_cut=BodyCut.DARTED), 1.0)
+        pad = with_inside(draft, Inside(), (Layer.WADDING,)).piece("shoulder-pad")
+        assert polygon(pad).is_valid
+        assert min(segment.length for segment in pad.edge("armhole").path.segments) > 0.01

@@ -193,8 +193,8 @@ def shoulder_pad(draft: Draft) -> Made:
         if e.name == "shoulder"
     )
     inner = tip + neckward * (whole - PAD_FROM_NECK)
-    armhole = behind.then(Path.line(behind.end, before.start), before) if behind.end != before.start else (
-        behind.then(before))  # fmt: skip
+    gap = behind.end - before.start  # of rounding: both begin at the shoulder point
+    armhole = behind.then(before.moved(Transform.shift(gap.x, gap.y)))
     piece = Piece(
         name="shoulder-pad",
         title="Shoulder pad",
