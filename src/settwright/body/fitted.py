@@ -26,12 +26,10 @@ def as_fitted(measured: Mapping[str, float], corrections: Mapping[str, float], u
     body = complete({**measured, **uneven}, units)
     lengths = {name: by for name, by in corrections.items() if name not in _DEPARTURES}
     measures = tuple(
-        replace(
-            measure, value=measure.value + lengths[measure.name], how=_how(measure.how, lengths[measure.name], units)
-        )
-        if measure.name in lengths
-        else measure
-        for measure in body.measures
+        replace(m, value=m.value + lengths.get(m.name, 0.0), how=_how(m.how, corrections[m.name], units))
+        if m.name in corrections
+        else m
+        for m in body.measures
     )
     known = {m.name: m.value for m in measures if m.source is Source.MEASURED or m.name in lengths}
     if wrong := check(known, units):

@@ -54,7 +54,7 @@ def read_fittings(desk: Desk, forms: Sequence[FittingForm], garments: Iterable[s
                     Weight.CAUTION,
                     path,
                     f"{short(name)} is noted and not drafted: it is no measurement and no length of what is cut.",
-                    f"{offer(name, [*BY_NAME, *LENGTHS], few=0)} Else mark it on the pieces by hand.".strip(),
+                    f"{offer(name, [*BY_NAME, *LENGTHS], few=0)} Mark it on the pieces by hand.".strip(),
                 )
         fittings.append(Fitting(form.date or "", form.note or "", tuple(corrections)))
     return tuple(fittings)

@@ -61,7 +61,10 @@ class Plan:
 
     @property
     def worst_join(self) -> Join | None:
-        """The join whose level bars miss most among those that must always meet; None when nothing is matched."""
+        """The join whose level bars miss most among those that must always meet, right and left halves, which lie
+        apart, left out; None when nothing is matched.
+        """
         drifts = {drift.join: drift for drift in self.match.drifts}
-        cared = [j for j in self.match.joins if j.importance is Importance.ALWAYS and drifts[j.name].level is not None]
+        told = [join for join in self.match.joins if join.kind != "pair" and drifts[join.name].level is not None]
+        cared = [join for join in told if join.importance is Importance.ALWAYS]
         return max(cared, key=lambda join: (drifts[join.name].worst_level, join.name), default=None)

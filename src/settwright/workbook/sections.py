@@ -77,18 +77,19 @@ def _fittings(plan: Plan) -> list[Flowable]:
         return []
     rows = [["Fitting", "Noted", "Drafted in this plan"]]
     for fitting in fittings:
-        drafted = (
-            f"{name.replace('.', ', ').replace('_', ' ')}: {'−' if by < 0 else '+'}{format_length(abs(by), units)}"
-            for name, by in fitting.corrections
-            if name in BY_NAME or name in LENGTHS
-        )
-        noted = (
-            f"{name}: {'−' if by < 0 else '+'}{format_length(abs(by), units)}, not drafted"
-            for name, by in fitting.corrections
-            if name not in BY_NAME and name not in LENGTHS
-        )
-        rows.append([fitting.date, "; ".join((*filter(None, [fitting.note]), *noted)), "; ".join(drafted) or "nothing"])
+        told = [(name, _said(name), format_length(by, units).replace("-", "−")) for name, by in fitting.corrections]
+        drafted = [f"{title} {'' if by[0] == '−' else '+'}{by}" for name, title, by in told if title]
+        noted = [f"{name} {'' if by[0] == '−' else '+'}{by}" for name, title, by in told if not title]
+        note = " ".join(filter(None, [fitting.note, f"Not drafted: {', '.join(noted)}." if noted else ""]))
+        rows.append([fitting.date, note, "; ".join(drafted) or "nothing"])
     return [KeepTogether([paragraph("Fittings so far", SUBHEAD), ruled_table(rows, [26, 82, 70])])]
+
+
+def _said(correction: str) -> str:
+    """Returns what a fitting corrects, by its title; nothing where no draft follows it."""
+    if correction in BY_NAME:
+        return BY_NAME[correction].title
+    return f"{correction.split('.', maxsplit=1)[0]}, {LENGTHS[correction].title}" if correction in LENGTHS else ""
 
 
 _FIGURE_HIGH, _FIGURE_WIDE = 138.0, 150.0  # room for front and back of the body
