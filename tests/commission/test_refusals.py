@@ -5,7 +5,9 @@ from pathlib import Path
 import pytest
 
 from settwright.commission import read_commission
+from settwright.commission.reading import read_as_far
 from settwright.findings import Refusal, Weight
+from settwright.units import Units
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 PLAID = (EXAMPLES / "plaid-suit.toml").read_text()
@@ -127,6 +129,25 @@ def test_each_fault_names_its_field_and_its_remedy(
     assert remedy in f"{matching[0].what} {matching[0].remedy}", matching[0].remedy
     if field is not None:
         assert matching[0].where.endswith(f", {field}"), matching[0].where
+
+
+def test_figures_in_the_other_unit_are_one_fault() -> None:
+    inches = changed("bust_girth = 92", "bust_girth = 36.25")
+    for name, figure in (("waist_girth = 74", "waist_girth = 29"), ("hip_girth = 98", "hip_girth = 38.5")):
+        assert name in inches
+        inches = inches.replace(name, figure)
+    (fault,) = refusal(inches).findings
+    assert "bust girth, waist girth, hip girth" in fault.what
+    assert fault.remedy == 'Write units = "inches".'
+
+
+@pytest.mark.parametrize("called", ["in", "inch", "Inches", "centimeters", "CM"])
+def test_a_unit_may_be_called_as_one_calls_it(called: str) -> None:
+    wanted = Units.CM if called.lower().startswith("c") else Units.INCHES
+    text = PLAID.replace('units = "cm"', f'units = "{called}"')
+    assert text != PLAID
+    found = read_as_far(text, "suit.toml")[0]
+    assert found.units is wanted
 
 
 @pytest.mark.parametrize(

@@ -37,7 +37,7 @@ from settwright.commission.names import Garments
 from settwright.commission.pins import read_cut, read_found, read_importance, read_pins
 from settwright.commission.shape import read_form
 from settwright.findings import Finding, Refusal, Weight, refuse
-from settwright.units import Units
+from settwright.units import CM, INCH, Units
 
 _PLACE = re.compile(r"\(at line (\d+), column (\d+)\)")
 
@@ -138,7 +138,11 @@ def _checked(desk: Desk, document: Document) -> Commission:
     if document.units is None:
         desk.say(Weight.DEFAULT, ("units",), "not said; figures are taken as centimetres.", 'Write units = "cm".')
     else:
-        units = desk.word(("units",), document.units, Units, "unit") or units
+        written = document.units.strip().lower()
+        read = _CALLED.get(written) or desk.word(("units",), document.units, Units, "unit")
+        if read is None:
+            raise Refusal(desk.wrong)  # no figure can be read without it
+        units = read
     desk.units = units
     if document.title is None or not document.title.strip():
         desk.say(Weight.DEFAULT, ("title",), "the commission has no title.", 'Add title = "…".')
@@ -212,11 +216,37 @@ def _measurements(desk: Desk, given: Mapping[str, Length]) -> tuple[tuple[str, f
                 measured[name] = value
     # A measure that couldn't be read, or stands under a name misspelt, isn't said to be missing as well.
     told = {name if name in BY_NAME else nearest(name, BY_NAME) for name in given}
+    misread = _in_other_units(measured, desk.units)
+    if len(misread) >= _SURELY:
+        names = ", ".join(BY_NAME[name].title for name in misread)
+        other = Units.INCHES if desk.units is Units.CM else Units.CM
+        what = (
+            f"figures are read as {desk.units}; no adult body has these, but in {other} they would be right: {names}."
+        )
+        desk.refuse(("units",), what, f'Write units = "{other}".')
+        told |= set(misread)
+        measured = {name: value for name, value in measured.items() if name not in misread}
     for finding in check(measured, desk.units):
         field = finding.where.removeprefix("measurements.")
         if field in measured or field not in told:
             desk.refuse(("measurements", field), finding.what, finding.remedy)
     return tuple((name, measured[name]) for name in BY_NAME if name in measured)
+
+
+_CALLED = {"in": Units.INCHES, "inch": Units.INCHES, "centimetres": Units.CM, "centimeters": Units.CM}
+_SURELY = 3  # measurements that would be right in the other unit: then the unit was mistaken, not the figures
+
+
+def _in_other_units(measured: Mapping[str, float], units: Units) -> list[str]:
+    """Returns the measurements that no body has, but would have if their figures were in the other unit."""
+    ratio = INCH / CM if units is Units.CM else CM / INCH
+    known = ((BY_NAME[name], value) for name, value in measured.items() if not BY_NAME[name].is_angle)
+    return [
+        definition.name
+        for definition, value in known
+        if not definition.lowest <= value <= definition.highest
+        and definition.lowest <= value * ratio <= definition.highest
+    ]
 
 
 def _degrees(desk: Desk, path: tuple[str, str], figure: Length) -> float | None:
