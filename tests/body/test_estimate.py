@@ -4,6 +4,7 @@ import math
 import statistics
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from settwright.body import Source
@@ -11,7 +12,7 @@ from settwright.body.catalogue import CATALOGUE, DEPARTURES, REQUIRED
 from settwright.body.estimate import CLOSER, FAR, GUESS, RULES, Rule, check, complete
 from settwright.findings import Refusal, Weight
 from settwright.units import Units
-from tests.bodies import ROWS, bodies, completed_bodies
+from tests.bodies import ROWS, bodies, completed_bodies, five_hundred
 
 CLIENT = {"height": 1680.0, "bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0}
 INCH = 25.4
@@ -133,11 +134,26 @@ def test_a_height_told_from_other_lengths_is_no_guess() -> None:
 def test_lengths_follow_height_and_girths_follow_girths() -> None:
     # In the survey bust and height correlate at 0.26 only (its correlation table), so neither may stand for the other.
     middle, tall, full = complete(CLIENT), complete(CLIENT | {"height": 1780}), complete(CLIENT | {"bust_girth": 1080})
-    for name in ("back_waist_length", "arm_length", "waist_height", "waist_to_knee", "waist_to_hip", "shoulder_length"):
+    for name in ("arm_length", "waist_height", "waist_to_knee", "waist_to_hip", "shoulder_length"):
         assert tall[name] > middle[name] + 3
         assert full[name] == middle[name]
     for name in ("upper_arm_girth", "elbow_girth", "neck_base_girth", "across_back_width", "bust_point_width"):
         assert full[name] > middle[name] + 5
+
+
+def test_a_back_grows_with_height_and_bust_as_the_survey_s_do() -> None:
+    """By the straight line through 500 of its women: of two of one height, the fuller has the longer back.
+
+    So do sizes: "the depth and waist length for women's sizes increase alike" (Rosenfeld 1911, p. 299).
+    """
+    women = five_hundred()
+    known = np.array([[1.0, woman["height"], woman["bust_girth"]] for woman in women])
+    (_, by_height, by_bust), *_ = np.linalg.lstsq(known, [woman["back_waist_length"] for woman in women], rcond=None)
+    rule = dict(next(rule for rule in RULES if rule.name == "back_waist_length").factors)
+    assert rule["bust_girth"] == pytest.approx(by_bust, abs=0.03)
+    assert rule["height"] == pytest.approx(by_height, abs=0.1)
+    depth = dict(next(rule for rule in RULES if rule.name == "scye_depth").factors)
+    assert depth["bust_girth"] == rule["bust_girth"]
 
 
 def test_every_estimate_is_told_with_its_spread_and_how_to_measure() -> None:

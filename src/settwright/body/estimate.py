@@ -47,26 +47,27 @@ RULES: tuple[Rule, ...] = (
     # Survey: 163 + 0.222 B; German system: B/4 + 110. Halfway, since the survey's arm creases lie lower and wider.
     Rule("across_back_width", 136.6, (("bust_girth", 0.236),), 22.7, f"{SURVEY} and a drafting handbook, halfway"),
     Rule("across_front_width", -24.0, (("across_back_width", 1.0),), 20.0, "a textbook block"),
-    # A textbook block: B/12 + 137; German system: B/10 + 105 (from memory). Halfway at height 1680, give or take
-    # height / 16. Vincent's B/6 + 3 in is a coat's depth, its ease included: 1 to 2 cm more on a large bust.
+    # German system: B/10 + 105; a textbook block: B/12 + 137 (both from memory). Halfway at bust 920 and height 1680,
+    # give or take height / 16; a tenth of the bust, as the trade grades it. Vincent's B/6 + 3 in is a coat's depth, its
+    # ease included: 1 to 2 cm more on a large bust.
     Rule(
         "scye_depth",
-        16.0,
-        (("bust_girth", 0.0917), ("height", 0.0625)),
+        8.4,
+        (("bust_girth", 0.1), ("height", 0.0625)),
         16.0,
         "a textbook block and a proportional system, halfway",
     ),
     Rule(
         "back_waist_length",
-        -12.0,
-        (("height", 0.25),),
-        23.1,
-        "a quarter of the height less half an inch, Rosenfeld 1918",
+        -104.0,
+        (("height", 0.25), ("bust_girth", 0.1)),
+        21.3,
+        "a quarter of the height less half an inch, Rosenfeld 1918, at bust 92 cm, and a tenth of the bust, as in a survey",
     ),
     Rule(
         "front_waist_length",
-        -58.0,
-        (("back_waist_length", 1.0), ("bust_girth", 0.1)),
+        -35.0,
+        (("back_waist_length", 1.0), ("bust_girth", 0.075)),
         20.0,
         "common practice, no source",
     ),

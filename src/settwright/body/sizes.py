@@ -3,7 +3,13 @@
 European: the steps of EN 13402-3 for women of 168 cm, from memory; bust, waist and hip are paired row by row as its
 figure has them on the whole, hip 8 cm more than bust. American: ASTM D5585-11e1, the public first rows of its table 1
 (neck base, bust, waist of the curvy figure); its hips and heights weren't seen, so the hip is what women of an open
-survey have with that bust (ANSUR II, 1,986 women: 375.7 mm + 0.6818 × bust), the height 65 in, from memory.
+survey have with that waist (ANSUR II, 1,986 women, their navel's girth brought to the natural waist by 0.855:
+496.0 mm + 0.7136 × waist), the height 65 in, from memory.
+
+Both: shoulder, back and chest grow with the bust as the trade grades them, by 2.5, 10 and 12 mm for each 4 cm of it: a
+British textbook's standard measurements from bust 76 to 122 cm, as a public repository gives them, but for its largest
+three sizes, which lie up to 3 mm below these lines. The survey's own shoulders don't grow with the bust at all; a
+pattern graded so would be too narrow for its arm.
 
 What a table doesn't tell is estimated for each size as for a client.
 """
@@ -66,6 +72,18 @@ def _rows(names: Sequence[str], columns: Mapping[str, Sequence[float]], unit: fl
     )
 
 
+def _graded(bust: Sequence[float], unit: float) -> dict[str, list[float]]:
+    """Returns the columns that follow the bust, given in a unit of so many millimetres, in that unit."""
+    return {
+        name: [at_zero / unit + factor * girth for girth in bust]
+        for name, at_zero, factor in (
+            ("shoulder_length", 67.5, 0.0625),
+            ("across_back_width", 124.0, 0.25),
+            ("across_front_width", 60.0, 0.3),
+        )
+    }
+
+
 _BUST = (76, 80, 84, 88, 92, 96, 100, 104, 110, 116, 122, 128)
 EUROPEAN = SizeTable(
     "european",
@@ -77,12 +95,14 @@ EUROPEAN = SizeTable(
             "waist_girth": (60, 64, 68, 72, 76, 80, 84, 88, 94, 100, 106, 112),
             "hip_girth": (84, 88, 92, 96, 100, 104, 108, 112, 117, 122, 127, 132),
             "height": (168,) * 12,
+            **_graded(_BUST, CM),
         },
         CM,
     ),
 )
 
 _BUST_IN = (31.125, 31.75, 33, 34.125, 35.25, 36.25, 37.25, 38.75, 40.375, 42.125, 44, 46)
+_WAIST_IN = (23.875, 24.625, 25.375, 26.125, 27, 28, 29, 30.75, 32.5, 34.5, 36.75, 39)
 AMERICAN = SizeTable(
     "american",
     "American sizes, 00 to 20",
@@ -90,10 +110,11 @@ AMERICAN = SizeTable(
         ["00", "0", "2", "4", "6", "8", "10", "12", "14", "16", "18", "20"],
         {
             "bust_girth": _BUST_IN,
-            "waist_girth": (23.875, 24.625, 25.375, 26.125, 27, 28, 29, 30.75, 32.5, 34.5, 36.75, 39),
-            "hip_girth": tuple(375.73 / INCH + 0.6818 * bust for bust in _BUST_IN),
+            "waist_girth": _WAIST_IN,
+            "hip_girth": tuple(496.0 / INCH + 0.7136 * waist for waist in _WAIST_IN),
             "neck_base_girth": (13.25, 13.5, 13.75, 14, 14.25, 14.625, 14.875, 15.125, 15.5, 15.75, 16, 16.375),
             "height": (65,) * 12,
+            **_graded(_BUST_IN, INCH),
         },
         INCH,
     ),

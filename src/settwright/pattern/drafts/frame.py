@@ -317,7 +317,7 @@ def _shoulders(r: Recorder) -> None:
     r.number(
         "shoulder's widening",
         of,
-        "most of (0; least of (12 mm; across back width / 4 + across front width / 4 + 8 mm"
+        "most of (0; least of (16 mm; across back width / 4 + across front width / 4 + 8 mm"
         " + reach over the back / 2 + reach over the chest / 2 − back neck width / 2 − front neck width by the body / 2"
         " − (shoulder length + blade ease / 2) × cosine of (mean slope angle)))",
         "common practice, no source: where the body is wide below short shoulders, the jacket's shoulder is set wider",
@@ -401,16 +401,22 @@ def _widths(r: Recorder) -> None:
         "fullness held in at the roll line",
         "front",
         "most of (0; least of (most that a tape holds in; (bust's fullness over chest and scye"
-        " − chest's share of the dart) × 0.5))",
+        " − chest's share of the dart + 10 mm) × 0.12))",
         "common practice, no source: the shoulder is set back from the centre front, and a tape draws the roll line in",
     )
     r.number("front neck width", "front", "front neck width by the body + fullness held in at the roll line")
     r.number(
+        "scye width's part of the bust",
+        of,
+        "most of (bust girth / 8 + 24 mm; (upper arm girth + ease at the upper arm) × 0.33)",
+        "after the German system's armhole, bust / 8 − 15 mm, from memory, and its part of the ease",
+    )
+    r.number(
         "scye width at most",
         of,
         "most of (bust girth / 8 − 2 mm; (upper arm girth + ease at the upper arm) × 0.33;"
-        " least of (bust girth / 8 + 30 mm; half bust − back width by the body − chest width by the body"
-        " − fullness held in at the roll line − chest's share of the dart))",
+        " scye width's part of the bust + (half bust − back width by the body − chest width by the body"
+        " − fullness held in at the roll line − chest's share of the dart − scye width's part of the bust) × 0.5)",
     )
     r.number(
         "width left over",

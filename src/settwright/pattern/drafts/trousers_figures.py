@@ -89,7 +89,7 @@ def _intake(r: Recorder) -> None:
     r.number(
         "seat's lean",
         "trousers-back",
-        "most of (0.12; least of (0.2; intake × 0.27 / (−hip line)))",
+        "most of (0.12; least of (0.2; 0.1 + intake × 0.1 / (−hip line)))",
         "common practice, no source: from one in eight on a straight figure to one in five over a full seat",
     )
     r.number("seat angle", "trousers-back", "angle with tangent (seat's lean)")
@@ -131,7 +131,13 @@ def _fork_and_legs(r: Recorder) -> None:
     r.number(
         "stretch of the inseam", of, "6 mm", "common practice, no source: the iron stretches the back to the front"
     )
-    r.number("rise of the front curve", of, "hip girth / 14")
+    r.number(
+        "rise of the front curve",
+        of,
+        "least of (hip girth / 14; most of (hip girth / 18; −fork line − drop of the centre front − zip length"
+        " − 12 mm))",
+        "common practice, no source: no higher than leaves the fly the length of its zip",
+    )
     r.number("rise of the seat's curve", of, "hip girth / 7")
 
 
