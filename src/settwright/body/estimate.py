@@ -62,7 +62,7 @@ RULES: tuple[Rule, ...] = (
         -104.0,
         (("height", 0.25), ("bust_girth", 0.1)),
         21.3,
-        "a quarter of the height less half an inch, Rosenfeld 1918, at bust 92 cm, and a tenth of the bust, as in a survey",
+        "a quarter of the height less half an inch at bust 92, Rosenfeld 1918; a tenth of the bust, as in a survey",
     ),
     Rule(
         "front_waist_length",

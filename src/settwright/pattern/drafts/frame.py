@@ -317,7 +317,7 @@ def _shoulders(r: Recorder) -> None:
     r.number(
         "shoulder's widening",
         of,
-        "most of (0; least of (16 mm; across back width / 4 + across front width / 4 + 8 mm"
+        "most of (0; least of (18 mm; across back width / 4 + across front width / 4 + 8 mm"
         " + reach over the back / 2 + reach over the chest / 2 − back neck width / 2 − front neck width by the body / 2"
         " − (shoulder length + blade ease / 2) × cosine of (mean slope angle)))",
         "common practice, no source: where the body is wide below short shoulders, the jacket's shoulder is set wider",
@@ -459,9 +459,9 @@ def _scye(r: Recorder) -> None:
     r.number(
         "lowering for the arm",
         of,
-        "most of (0; least of (45 mm; (upper arm girth + ease at the upper arm) × 0.69 − ease in the cap / 2"
+        "most of (0; least of (45 mm; (upper arm girth + ease at the upper arm) × 0.68 − ease in the cap / 2"
         " − armhole by the body / 2))",
-        "common practice, no source: armhole and cap ease together are at least 1.38 of the sleeve's width, lest the"
+        "common practice, no source: armhole and cap ease together are at least 1.36 of the sleeve's width, lest the"
         " cap be too low",
     )
     r.number("scye line", of, "scye line by the body − lowering for the arm")

@@ -23,9 +23,9 @@ HOLLOW = 0.25  # of what the sleeve narrows by down to the elbow: so far the for
 BEND = math.radians(11.0)  # of the forearm's axis against the upper arm's
 ELBOW_BLEND = 95.0  # the fold begins to bend at this distance from the elbow's corner
 LEAST_OPENING = -0.1  # of the scye's back: 0 the armhole itself, 1 a straight line
-# The scye is opened in turns with the inset: to the first opening until the inset is down to its limit, and so on.
-# A scye opened far makes the cap hollow at the hindarm, an inset grown far puts the seam before the elbow.
-OPENINGS = ((0.12, 8.0), (0.3, 24.0), (0.85, 45.0))
+# The scye is opened the more the farther the seam lies from its fold, evenly between these openings and insets. A scye
+# opened far makes the cap hollow at the hindarm, an inset grown far puts the seam before the elbow.
+OPENINGS = ((LEAST_OPENING, -5.0), (0.12, 12.0), (0.3, 28.0), (0.85, 48.0))
 LEAST_CORNER = math.radians(8)  # of the under sleeve at the hindarm's top
 FOLD_ARCS, CAP_ARCS = 12, 40  # arcs that the curves are made of
 
@@ -178,14 +178,17 @@ def frame(underarm: Underarm, arm: Arm, biceps: float, height: float) -> Frame:
 
 def _opening_for(inset: Callable[[float], float]) -> float:
     """Returns how far to open the scye, the inset shrinking the further it is opened."""
-    before = LEAST_OPENING
-    for opening, limit in OPENINGS:
-        if inset(before) <= limit:
-            return before
-        if inset(opening) <= limit:
-            return root(lambda part, limit=limit: inset(part) - limit, before, opening, 1e-7)
-        before = opening
-    return before
+
+    def too_far(opening: float, low: tuple[float, float], high: tuple[float, float]) -> float:
+        part = (opening - low[0]) / (high[0] - low[0])
+        return inset(opening) - (low[1] + part * (high[1] - low[1]))
+
+    if inset(LEAST_OPENING) <= OPENINGS[0][1]:
+        return LEAST_OPENING
+    for low, high in itertools.pairwise(OPENINGS):
+        if inset(high[0]) <= high[1]:
+            return root(lambda opening, low=low, high=high: too_far(opening, low, high), low[0], high[0], 1e-7)
+    return OPENINGS[-1][0]
 
 
 @dataclass(frozen=True)
