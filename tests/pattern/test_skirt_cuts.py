@@ -17,7 +17,7 @@ from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.skirt_waist import SHORT
 from settwright.pattern.piece import Draft, Piece
 from tests.bodies import completed_bodies
-from tests.pattern.joined import check_darts, check_outlines, check_seams, corner, hand, length, run_on
+from tests.pattern.joined import check_darts, check_outlines, check_seams, corner, hand, length, run_on, turn
 
 STRAIGHT = SkirtDesign()
 FLARED = replace(STRAIGHT, cut=SkirtCut.FLARED, vent_length=0.0)
@@ -115,10 +115,31 @@ def check_top(draft: Draft, body: Body, design: SkirtDesign) -> None:
     assert run_on(corner(front, "neck", "shoulder"), corner(back, "shoulder", "neck"))
     assert run_on(corner(front, "shoulder", "armhole"), corner(back, "armhole", "shoulder"))
     assert run_on(corner(front, "armhole", "side"), corner(back, "side", "armhole"))
+    check_waist_of_the_top(front, back)
     bust = value(draft, "front of the top") + value(draft, "back of the top")
     assert 2 * bust == pytest.approx(body["bust_girth"] + design.top_ease, abs=GIRTH)
     reserves = [step.value for step in draft.record if step.name.startswith("reserve at")]
     assert reserves == [design.let_out] * 3
+
+
+def check_waist_of_the_top(front: Piece, back: Piece) -> None:
+    """The waist runs on over the side, is square to the centre back, and has no corner once its dart is shut."""
+    assert run_on(corner(front, "side", "waist"), corner(back, "waist", "side"))
+    assert math.degrees(corner(back, "centre-back", "waist")) == pytest.approx(90.0, abs=0.5)
+    for piece in (front, back):
+        path = piece.edge(hand(piece, "waist")).path
+        dart = next((line.path for line in piece.lines if line.name.startswith("waist-dart")), None)
+        mouth = sorted(path.nearest(end) for end in (dart.start, dart.end)) if dart else []
+        for at in itertools.accumulate(segment.length for segment in path.segments[:-1]):
+            if not mouth or not mouth[0] - 0.1 <= at <= mouth[1] + 0.1:
+                assert abs(turn(path.tangent(at - 0.01), path.tangent(at + 0.01))) < math.radians(0.2)
+        if dart:
+            legs = [dart.start_tangent, -dart.end_tangent]
+            if path.nearest(dart.start) > path.nearest(dart.end):
+                legs.reverse()
+            ways = [-path.tangent(mouth[0] - 0.01), path.tangent(mouth[1] + 0.01)]
+            inside = [abs(turn(leg, way)) for leg, way in zip(legs, ways, strict=True)]
+            assert math.degrees(sum(inside)) == pytest.approx(180.0, abs=1.0)
 
 
 def places(piece: Piece, edge: str) -> dict[str, float]:

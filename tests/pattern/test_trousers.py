@@ -211,6 +211,7 @@ def check_crease(piece: Piece) -> None:
     crease, knee, hem = (piece.edge(name).path for name in ("crease", "knee", "hem"))
     assert crease.start.x == pytest.approx(0.0, abs=1e-9)
     assert crease.end.x == pytest.approx(0.0, abs=1e-9)
+    assert (crease.start - hem.at(hem.nearest(crease.start))).length < WALK
     for path in (knee, hem):
         assert path.start.between(path.end).x == pytest.approx(0.0, abs=1e-6)
         assert path.start.y == pytest.approx(path.end.y, abs=1e-6)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from settwright.geometry import Path, Point, Transform
+from settwright.pattern.drafts.bending import swing
 from settwright.pattern.drafts.pleats import Pleats, plan_pleats
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.skirt_waist import SHORT, Stretch, Waist
@@ -67,20 +68,26 @@ def _stop(number: int, line: str) -> str:
     return f"pleat-{number + 1}-{line}"
 
 
+def _behind(skirt: Pleated, x: float) -> float:
+    """Returns which part of the way from the side seam to the centre back a place from the centre front lies."""
+    side = skirt.pleats.inner(skirt.side)
+    return max(0.0, (x - side) / (skirt.pleats.width - side))
+
+
 def _height(skirt: Pleated, x: float) -> float:
-    """Returns the waist's height at a place from the centre front: level before, sinking behind to the centre back."""
-    p = skirt.pleats
-    side = p.inner(skirt.side)
-    return -skirt.drop * max(0.0, (x - side) / (p.width - side)) ** 2
+    """Returns the waist's height there: level before, sinking behind, square to the centre back again."""
+    return -skirt.drop * swing(_behind(skirt, x))
 
 
 def _waist_path(skirt: Pleated, start: float, end: float) -> Path:
-    """Returns the waist from a place nearer the front to one nearer the back, as one parabola; the side is at left."""
+    """Returns the waist from a place nearer the front to one nearer the back; the side is at left."""
     a, d = Point(-start, _height(skirt, start)), Point(-end, _height(skirt, end))
     if d.y == a.y:
         return Path.line(a, d)
-    middle = Point((a.x + d.x) / 2, a.y)
-    return Path.curve(a, a.between(middle, 2 / 3), d.between(middle, 2 / 3), d)
+    behind = skirt.pleats.width - skirt.pleats.inner(skirt.side)
+    falls = [6 * skirt.drop * u * (1 - u) / behind for u in (_behind(skirt, start), _behind(skirt, end))]
+    third = (end - start) / 3
+    return Path.curve(a, a - Point(third, third * falls[0]), d + Point(third, third * falls[1]), d)
 
 
 def pleat_touches(skirt: Pleated) -> tuple[Touch, ...]:

@@ -6,6 +6,7 @@ stretch; its darts stand over the skirt's. Each of its seams keeps a reserve to 
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -13,7 +14,8 @@ from dataclasses import dataclass, replace
 from settwright.body import Body
 from settwright.commission.design import SkirtDesign
 from settwright.findings import Finding, Refusal, Weight
-from settwright.geometry import Path, Point, Transform, crossing, hook_curve
+from settwright.geometry import ORIGIN, Path, Point, Transform, crossing, hook_curve
+from settwright.pattern.drafts.bending import bent_path
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.skirt_waist import Stretch, Waist
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Piece, Seam, Side
@@ -21,7 +23,8 @@ from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Notch, Pie
 STRAP = 52.0  # width of the shoulder
 RESERVED = ("side", "shoulder", "centre-back")  # the seams that keep a reserve
 DART_END = 22.0  # a dart ends so far from the bust point
-RIGHT, UP = Point(1.0, 0.0), Point(0.0, 1.0)
+_ARCS = 2  # in each stretch of the waist
+_TRIES, _STILL = 60, 1e-11  # of the dart's angle, until it stands
 
 
 def known_of_the_top(body: Body, design: SkirtDesign) -> dict[str, float]:
@@ -141,44 +144,79 @@ class _Low:
         return self.path.end
 
 
-def _low(stretches: Sequence[Stretch], half: float, aside: float, tip: Point) -> _Low:
+def _low(stretches: Sequence[Stretch], half: float, aside: float, tip: Point, under: float) -> _Low:
     """Returns the waist's line: of what half the bust is wider, `aside` goes into the side, the rest into a dart that
-    points up to `tip`; without a dart worth sewing, all of it into the side."""
-    length, height = sum(s.length for s in stretches), 0.0
-    intake = half - length - aside
+    points up to the level of `tip`; without a dart worth sewing, all of it into the side.
+
+    The dart shut, it runs on from the centre to the side, square to both; the side rises to the underarm at `under`. It
+    sinks towards the dart as much as it rises from it, so that its ends lie on the waist's level and the mouth is level
+    too.
+    """
+    length = sum(s.length for s in stretches)
     which = _nearest(stretches, tip.x)
-    has_dart = intake >= 8.0
-    point, stops, x, dart = Point(0.0, height), list[tuple[str, float]](), 0.0, None
-    path: Path | None = None
+    if half - length - aside < 8.0:
+        return _without_dart(stretches, half, under)
+    side = Point(aside - half, 0.0)
+    lean = (Point(-half, under) - side).left.angle % math.tau - math.pi
+    inner, outer = stretches[: which + 1], stretches[which + 1 :]
+    outer_part = sum(s.length for s in outer) / length
 
-    def to(end: Point) -> None:
-        nonlocal path, point
-        line = Path.line(point, end)
-        path, point = (line if path is None else path.then(line)), end
+    def laid(angle: float) -> tuple[Path, Path, Point]:
+        """The waist before and behind a dart of an angle, and the dart's point."""
+        sinks = (angle - lean) * outer_part
+        before = _arc(inner, math.pi, math.pi + sinks)
+        behind = _arc(outer, math.pi + sinks - angle, math.pi + lean)
+        behind = behind.moved(Transform.shift(side.x - behind.end.x, side.y - behind.end.y))
+        middle, axis = before.end.between(behind.start), (before.end - behind.start).left.unit
+        return before, behind, middle + axis * ((tip.y - middle.y) / axis.y)
 
-    for index, s in enumerate(stretches):
-        x += s.length
-        to(Point(-x, height))
-        if index == len(stretches) - 1:
+    angle = 0.0
+    for _ in range(_TRIES):
+        before, behind, top = laid(angle)
+        half_mouth = (before.end - behind.start).length / 2
+        last, angle = angle, 2 * math.asin(min(half_mouth / (top - before.end).length, 1.0))
+        if abs(angle - last) < _STILL:
             break
-        assert path is not None
-        stops.append((s.last, path.length))
-        if has_dart and index == which:
-            leg = point
-            x += intake
-            other = Point(-x, height)
-            top = Point((leg.x + other.x) / 2, tip.y)
-            peak = _peak(leg, other, top)
-            to(peak)
-            to(other)
-            dart = (leg, top, other, peak)
-        stops.append((stretches[index + 1].first, path.length))
-    assert path is not None
+    before, behind, top = laid(angle)
+    leg, other = before.end, behind.start
+    peak = _peak(leg, other, top, inwards=-before.end_tangent)
+    mouth = Path.line(leg, peak, other)
+    return _Low(before.then(mouth, behind), _stops(stretches, which, mouth.length), (leg, top, other, peak))
+
+
+def _without_dart(stretches: Sequence[Stretch], half: float, under: float) -> _Low:
+    lean = 0.0
+    path = _arc(stretches, math.pi, math.pi)
+    for _ in range(_TRIES):
+        last, lean = lean, (Point(-half, under) - path.end).left.angle % math.tau - math.pi
+        path = _arc(stretches, math.pi, math.pi + lean)
+        path = path.moved(Transform.shift(0.0, -path.end.y))
+        if abs(lean - last) < _STILL:
+            break
+    return _Low(path, _stops(stretches, None, 0.0), None)
+
+
+def _arc(stretches: Sequence[Stretch], first: float, last: float) -> Path:
+    """Returns stretches laid end to end from the origin along one arc from one heading to another."""
+    steps = [s.length / _ARCS for s in stretches for _ in range(_ARCS)]
+    turn = (last - first) / sum(steps)
+    return bent_path(ORIGIN, [first + turn * at for at in itertools.accumulate(steps, initial=0.0)], steps)
+
+
+def _stops(stretches: Sequence[Stretch], which: int | None, mouth: float) -> tuple[tuple[str, float], ...]:
+    """Returns the stops between the stretches; behind the one of this index a dart's mouth is opened."""
+    stops: list[tuple[str, float]] = []
+    at = 0.0
+    for index, (s, after) in enumerate(itertools.pairwise(stretches)):
+        at += s.length
+        stops.append((s.last, at))
+        at += mouth if index == which else 0.0
+        stops.append((after.first, at))
     if stretches[-1].last != "side":  # a pleat's fold at the side seam
-        stops.append((stretches[-1].last, path.length))
+        stops.append((stretches[-1].last, at + stretches[-1].length))
     if not stretches[0].first.startswith("centre"):
         stops.append((stretches[0].first, 0.0))
-    return _Low(path, tuple(stops), dart)
+    return tuple(stops)
 
 
 def _nearest(stretches: Sequence[Stretch], x: float) -> int:
@@ -190,11 +228,10 @@ def _nearest(stretches: Sequence[Stretch], x: float) -> int:
     return best[1]
 
 
-def _peak(leg: Point, other: Point, top: Point) -> Point:
-    """Returns the mouth's peak of a dart pressed to the centre."""
+def _peak(leg: Point, other: Point, top: Point, *, inwards: Point) -> Point:
+    """Returns the mouth's peak of a dart pressed to the centre; from its leg the waist runs `inwards`."""
     axis = (leg.between(other) - top).unit
     way = (leg - top).unit
-    inwards = RIGHT
     folded = way * (2 * inwards.dot(way)) - inwards
     return crossing(leg, folded, top, axis)
 
@@ -208,7 +245,7 @@ def _shoulder(r: Recorder, neck: Point, slope: float) -> tuple[Point, Point]:
 def _front(r: Recorder, stretches: Sequence[Stretch]) -> Piece:
     half, under, bust = r["front of the top"], r["underarm of the top"], r["bust line"]
     bust_point = Point(-r["bust point from the centre"], bust)
-    low = _low(stretches, half, r["intake at the side of the top"], Point(bust_point.x, bust - DART_END))
+    low = _low(stretches, half, r["intake at the side of the top"], Point(bust_point.x, bust - DART_END), under)
     slope = r["shoulder slope angle"] + 0.04
     inner, outer = _shoulder(r, Point(-r["neck width"], r["front neck point height"]), slope)
     side_top, mouth = Point(-half, under), r["side dart"]
@@ -272,7 +309,7 @@ def _dart(low: _Low) -> tuple[Line, ...]:
 
 def _back(r: Recorder, stretches: Sequence[Stretch]) -> Piece:
     half, under = r["back of the top"], r["underarm of the top"]
-    low = _low(stretches, half, r["intake at the side of the top"], Point(-0.5 * half, under - 10.0))
+    low = _low(stretches, half, r["intake at the side of the top"], Point(-0.5 * half, under - 10.0), under)
     slope = r["shoulder slope angle"] - 0.04
     inner, outer = _shoulder(r, Point(-r["neck width"], r["back waist length"] + r["back neck rise"]), slope)
     side_top = Point(-half, under)

@@ -152,7 +152,7 @@ def _front_piece(r: Recorder, front: _Drawn, fly: Fly, pocket: Pocket | None) ->
         ),
         marks=tuple(Mark(f"dart-{i}-point", d.point) for i, d in _numbered(front.waist) if isinstance(d, Dart)),
         lines=(
-            *_levels(r, half, "side", "inseam"),
+            *_levels(r, front),
             *_fold_lines(front.waist),
             Line("fly-stitching", LineKind.PLACE, fly.stitching, "fly-end", "waist"),
             *((Line("pocket-line", LineKind.PLACE, pocket.line, "pocket-top", "pocket-end"),) if pocket else ()),
@@ -187,7 +187,7 @@ def _back_piece(r: Recorder, back: _Drawn, pocket: Pocket | None) -> Piece:
         marks=tuple(
             Mark(f"dart-{i}-point", d.point) for i, d in _numbered(back.waist, from_side=True) if isinstance(d, Dart)
         ),
-        lines=(*_levels(r, half, "side", "inseam"), *_fold_lines(back.waist, from_side=True)),
+        lines=(*_levels(r, back), *_fold_lines(back.waist, from_side=True)),
         grain_mark=Point(0.0, half.leg.hip),
     )
     return piece.moved(over)
@@ -230,16 +230,17 @@ def _fold_lines(waist: WaistLine, *, from_side: bool = False) -> tuple[Line, ...
     return tuple(lines)
 
 
-def _levels(r: Recorder, half: Half, side: str, inseam: str) -> tuple[Line, ...]:
-    leg = half.leg
+def _levels(r: Recorder, drawn: _Drawn) -> tuple[Line, ...]:
+    half, leg = drawn.half, drawn.half.leg
     top = min(half.side.path.start.y, leg.hip * 0.45)
+    foot = drawn.hem.at(drawn.hem.where_x(0.0)[0]).y
     thigh = Path.line(*half.thigh(r["thigh line"]))
     knee = Path.line(Point(-leg.knee_half, leg.knee), Point(leg.knee_half, leg.knee))
     return (
-        Line("hip", LineKind.LEVEL, Path.line(half.hip, half.centre.hip), side, "centre"),
-        Line("thigh", LineKind.LEVEL, thigh, side, inseam),
-        Line("knee", LineKind.LEVEL, knee, side, inseam),
-        Line("crease", LineKind.FOLD, Path.line(Point(0.0, half.side.path.end.y), Point(0.0, top)), "hem", "top"),
+        Line("hip", LineKind.LEVEL, Path.line(half.hip, half.centre.hip), "side", "centre"),
+        Line("thigh", LineKind.LEVEL, thigh, "side", "inseam"),
+        Line("knee", LineKind.LEVEL, knee, "side", "inseam"),
+        Line("crease", LineKind.FOLD, Path.line(Point(0.0, foot), Point(0.0, top)), "hem", "top"),
     )
 
 
