@@ -434,3 +434,15 @@ def test_the_women_of_the_survey_get_a_body_of_every_cut(cut: str) -> None:
             continue
         check(draft, body, design)
     assert len(refused) <= 0.02 * len(every), refused
+
+
+@pytest.mark.parametrize("body", ["small", "middle", "large"])
+@pytest.mark.parametrize("cut", [DARTED, PANEL, SHOULDER, ARMHOLE], ids=["darted", "panel", "shoulder", "armhole"])
+def test_a_short_jacket_s_hem_bends_one_way_and_hangs_nowhere_below_its_level(body: str, cut: JacketDesign) -> None:
+    """Where the seams still slant out to the hip the hem rises to them, square, instead of sagging between them."""
+    draft = draft_jacket(body_of(body), replace(cut, length_below_waist=150.0), 1.0)
+    for piece in body_pieces(draft):
+        hem = piece.edge("hem").path
+        assert min(hem.curvature(s) for s in hem.stations(4.0)) > -1e-5, piece.name
+        level = min(draft.piece(name).edge("hem").path.at(s).y for name, s in (("front", 1e9), ("back", 0.0)))
+        assert min(hem.at(s).y for s in hem.stations(4.0)) > level - 0.05, piece.name

@@ -6,6 +6,7 @@ import itertools
 import math
 from collections import Counter
 from dataclasses import replace
+from unittest.mock import patch
 
 import pytest
 
@@ -24,6 +25,7 @@ from settwright.commission.design import (
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import GIRTH, WALK
+from settwright.pattern.drafts import bodies as drafted_bodies
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.one_piece import draft_one_piece
 from settwright.pattern.drafts.sleeve import draft_sleeve
@@ -32,6 +34,7 @@ from settwright.pattern.piece import Draft, Edge, LineKind, Piece, Seam
 from tests.bodies import completed_bodies, five_hundred
 from tests.pattern import tape
 from tests.pattern.armholes import SIZES
+from tests.pattern.front_styles import body_of
 from tests.pattern.joined import SMOOTH, bends, check_darts, check_outlines, check_seams, corner, length, run_on, turn
 
 PLAIN = JacketDesign()
@@ -184,8 +187,12 @@ def check_overarm(piece: Piece) -> None:
 
 
 def kimono_girth(draft: Draft, body: Body, design: JacketDesign) -> float:
-    """Across front and back, from where the seam under the arm, produced, meets the side square to the seam over it."""
-    set_in = draft_jacket(body, replace(design, sleeve_cut=SleeveCut.TWO_PIECE), 1.0)
+    """Across front and back, from where the seam under the arm, produced, meets the side square to the seam over it.
+
+    The side is that of a set-in sleeve's body, whose bust dart lies as low.
+    """
+    with patch.object(drafted_bodies, "SIDE_DART_DROP", drafted_bodies.BELOW_GROWN_SLEEVE):
+        set_in = draft_jacket(body, replace(design, sleeve_cut=SleeveCut.TWO_PIECE), 1.0)
     drop = value(draft, "drop of the underarm")
 
     def across(name: str) -> float:
@@ -224,6 +231,14 @@ def check_kimono(draft: Draft, body: Body, design: JacketDesign) -> None:
         for piece in (front, back):
             pair = ("sleeve-underarm", "side") if piece is front else ("side", "sleeve-underarm")
             assert abs(corner(piece, *pair) - math.pi) < SMOOTH
+            turns = [piece.edge("sleeve-underarm").path.curvature(s) for s in _along(piece, "sleeve-underarm")]
+            assert max(turns) < 1e-6 or min(turns) > -1e-6
+            assert 1 / max(map(abs, turns)) > 15.0  # a corner tears
+
+
+def _along(piece: Piece, edge: str) -> tuple[float, ...]:
+    path = piece.edge(edge).path
+    return path.stations(1.0, 0.5, path.length - 0.5)
 
 
 @pytest.mark.parametrize("name", list(CUTS))
@@ -344,6 +359,15 @@ def test_a_kimonos_seams_under_the_arm_are_of_one_length_for_the_largest_women_t
             for woman in largest:
                 draft = draft_jacket(complete(woman), replace(design, body_cut=cut), 1.0)
                 assert seam(draft, "sleeve-underarm").ease == pytest.approx((0.0,), abs=WALK)
+
+
+@pytest.mark.parametrize("size", ["small", "middle", "large"])
+def test_a_kimono_without_a_gusset_rounds_into_its_side(size: str) -> None:
+    """With a radius of 3 cm at least, clear of the side's dart. From memory."""
+    draft = draft_jacket(body_of(size), CUTS["kimono without"], 1.0)
+    for name in ("front", "back"):
+        path = draft.piece(name).edge("sleeve-underarm").path
+        assert 1 / max(abs(path.curvature(s)) for s in _along(draft.piece(name), "sleeve-underarm")) > 30.0
 
 
 def test_a_kimono_too_close_to_its_arm_is_refused_with_the_ease_that_does() -> None:

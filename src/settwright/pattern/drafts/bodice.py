@@ -8,6 +8,7 @@ from itertools import pairwise
 
 from settwright.commission.design import BodyCut, JacketDesign
 from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
+from settwright.geometry.tolerances import SAME
 from settwright.pattern.drafts.armhole import Armhole, ArmholePart
 from settwright.pattern.drafts.back_neck import draw_back_neck
 from settwright.pattern.drafts.frame import Frame, Fullness, Gap
@@ -18,6 +19,7 @@ DOWN, UP, RIGHT, LEFT = Point(0.0, -1.0), Point(0.0, 1.0), Point(1.0, 0.0), Poin
 
 LONG = 100.0  # below the hip; a longer jacket flares straight from the hip on
 _COAT_FLARE = 0.2  # of the length below the hip, that the half grows by
+_SQUARED = 30.0  # from a slanting seam, over which the hem of a short jacket comes down to its level
 WHOLE_HIP = 5.0  # a hip stop is set only where the hem lies lower than the hip by this
 
 _PARTS: dict[BodyCut, tuple[ArmholePart, ...]] = {
@@ -116,8 +118,11 @@ def draw_bodice(r: Recorder, frame: Frame, design: JacketDesign, neck_heading: P
     centre_back = _draw_centre_back(frame)
     last = seams[-1][1].right
     hems = (
-        hook_curve(centre_back.end, RIGHT, seams[0][1].left.end, _square(seams[0][1].left)),
-        *(hook_curve(a.right.end, _square(a.right), b.left.end, _square(b.left)) for (_, a), (_, b) in pairwise(seams)),
+        _hem(frame, centre_back.end, RIGHT, seams[0][1].left.end, _square(seams[0][1].left)),
+        *(
+            _hem(frame, a.right.end, _square(a.right), b.left.end, _square(b.left))
+            for (_, a), (_, b) in pairwise(seams)
+        ),
         _front_hem(frame, last, front_corner),
     )
     _record(r, seams, centre_back, hems)
@@ -375,8 +380,14 @@ def _panel_edge(frame: Frame, above: tuple[Point, ...], gap: Gap, *, side: float
     if end is not None:
         return path.then(Path.line(hip, hip + end * below))
     if below <= WHOLE_HIP:
-        path = path.part(0.0, path.where_y(max(frame.hem, frame.hip))[0])
+        path = _short(path, frame.hem)
     return path
+
+
+def _short(edge: Path, level: float) -> Path:
+    """Returns a slanting edge cut off where a hem square to it comes down to its level on the way."""
+    at = edge.tangent(edge.where_y(max(level, edge.end.y))[0])
+    return edge.part(0.0, edge.where_y(max(level + _SQUARED * abs(at.x / at.y), edge.end.y))[0])
 
 
 def _square(edge: Path) -> Point:
@@ -384,10 +395,21 @@ def _square(edge: Path) -> Point:
     return edge.end_tangent.left
 
 
+def _hem(frame: Frame, left: Point, out: Point, right: Point, back: Point) -> Path:
+    """Returns a hem between two edges, in the headings given; it comes down to its level and goes no lower."""
+    chord = (right - left).length
+
+    def reach(end: Point, heading: Point) -> float:
+        over = end.y - frame.hem
+        return min(over / abs(heading.y), chord / 2) if over > SAME and abs(heading.y) > SAME else chord / 3
+
+    return hook_curve(left, out, right, back, (reach(left, out) / chord, reach(right, back) / chord))
+
+
 def _front_hem(frame: Frame, side: Path, corner: Point) -> Path:
     """Returns the front's hem: square to the side seam, level from the centre front on."""
     level = Point(min(frame.centre_front, corner.x), frame.hem)
-    hem = hook_curve(side.end, _square(side), level, RIGHT)
+    hem = _hem(frame, side.end, _square(side), level, RIGHT)
     return hem.then(Path.line(level, corner)) if corner.x > level.x else hem
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from settwright.commission.design import BodyCut, CentreBack, JacketDesign, Vent
+from settwright.commission.design import BodyCut, CentreBack, JacketDesign, SleeveCut, Vent
 from settwright.geometry import Path, Point
 from settwright.pattern.drafts.bodice import WHOLE_HIP, Bodice
 from settwright.pattern.drafts.darts import Opened, opened, shifted, waist_dart
@@ -17,7 +17,8 @@ from settwright.pattern.piece import Cut, Edge, Line, LineKind, Mark, Meeting, N
 HANG_END = 60.0
 """How far from the centre the jacket's hem is held against the skirt's bars."""
 
-_SIDE_DART_DROP = 58.0  # of a side dart's mouth below the armhole's foot
+SIDE_DART_DROP = 58.0  # of a side dart's mouth below the armhole's foot
+BELOW_GROWN_SLEEVE = 125.0  # likewise where a kimono sleeve comes down the side and rounds into it
 _SHORT = {Fullness.SIDE: 25.0, Fullness.SHOULDER: 25.0}  # of the bust point, where a dart ends
 _GORGE_SHORT = 0.5  # of the way from the bust point to the gorge: no lower, so that the lapel hides the dart
 _BACK_SHORT = 0.35  # of the way from the blade to the shoulder
@@ -351,7 +352,8 @@ class _Body:
 
     @property
     def _side_dart_level(self) -> float:
-        return max(self.frame.scye - _SIDE_DART_DROP, self.bodice.under_bust)
+        drop = BELOW_GROWN_SLEEVE if self.design.sleeve_cut is SleeveCut.KIMONO else SIDE_DART_DROP
+        return max(self.frame.scye - drop, self.bodice.under_bust)
 
     @property
     def _front_shoulder_part(self) -> Point:

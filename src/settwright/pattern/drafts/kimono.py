@@ -33,7 +33,7 @@ SLIT = 90.0
 BACK_WIDER = 6.0  # the back's half of the sleeve than the mean, the front's narrower
 ROUND_SHOULDER, ROUND_ARM = 35.0, 100.0  # over which the seam over the arm bends, before and behind the shoulder point
 ROUND_PULL = (0.34, 0.4)  # its handles: near the shoulder point, and one way round
-ROUND_UNDERARM = (110.0, 60.0)  # without a gusset: along the sleeve and along the side
+ROUND_UNDERARM = (70.0, 60.0)  # without a gusset: along the sleeve and along the side
 
 
 @dataclass(frozen=True)
@@ -114,13 +114,13 @@ def with_kimono(shell: Parts, armhole: Armhole, body: Body, design: JacketDesign
 def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Recorder) -> tuple[Grown, Grown]:
     """Returns the sleeve's lines on front and back: as wide together as the arm asks, the seams under it equally long.
 
-    The underarm drops as far as the width asks; where that is too far or too little, the lift gives way. `depth` is the
-    scye's. Raises Refusal where even that doesn't do.
+    The underarm drops as far as the width asks; where that is too far or too little, the lift gives way, and last the
+    seam's rounding into the side. `depth` is the scye's. Raises Refusal where even that doesn't do.
     """
-    room = min(front.room, back.room, MOST_DROP)
+    room = most = min(front.room, back.room, MOST_DROP)
     has_gusset = lift < GUSSET_BELOW
     if not has_gusset:
-        room -= ROUND_UNDERARM[1] / 2
+        room, most = room - ROUND_UNDERARM[1], most - ROUND_UNDERARM[1] / 2
 
     def back_lift(lift: float, drop: float) -> float:
         """The back's lift with which its seam under the arm is as long as the front's."""
@@ -152,6 +152,8 @@ def grow(front: Half, back: Half, arm: Arm, lift: float, *, depth: float, r: Rec
         drop = root(lambda drop: spare(lift, drop), LEAST_DROP, room, 1e-7)
     elif spare(STEEPEST, room) >= 0:
         drop, lift = room, root(lambda lift: spare(lift, room), lift, STEEPEST, 1e-9)
+    elif spare(STEEPEST, most) >= 0:
+        drop, lift = root(lambda drop: spare(STEEPEST, drop), room, most, 1e-7), STEEPEST
     else:
         raise Refusal(
             [
@@ -213,7 +215,7 @@ def _underarm(half: Half, arm: Arm, lift: float, drop: float, *, wider: float, h
     begin, foot = corner.towards(heel, sleeve), half.side.at(at)
     along, down = (corner - begin).unit, half.side.tangent(at)
     pull = (foot - corner).length
-    curve = Path.curve(begin, begin + along * (0.62 * sleeve), foot - down * (0.62 * pull), foot)
+    curve = Path.curve(begin, begin + along * (0.5 * sleeve), foot - down * (0.5 * pull), foot)
     return Path.line(heel, begin).then(curve), at
 
 
