@@ -9,10 +9,10 @@ import pytest
 
 from settwright.commission.fields import WordField
 from settwright.commission.inside import Canvas, Inside, LegLining, Lined
+from settwright.commission.wording import FIELDS, SAYS
 from settwright.web.changes import Wish, make
 from settwright.web.commissions import blank, example
 from settwright.web.ticket import SECTIONS, ticket_of
-from settwright.web.wording import FIELDS, SAYS
 
 FIELD = re.compile(r"\{([^}]+)\}")
 

@@ -21,10 +21,10 @@ from settwright.commission.document import Document, Length
 from settwright.commission.lines import Path
 from settwright.commission.model import Commission
 from settwright.commission.reading import read_as_far, read_commission, read_toml
+from settwright.commission.wording import in_words
 from settwright.commission.writing import AddPin, Change, RemoveValue, SetValue, changed
 from settwright.findings import Finding, Refusal, refuse
 from settwright.units import Units
-from settwright.web.wording import on_the_page
 
 NAME = "commission"  # what messages call the document: the person sees no file
 
@@ -155,8 +155,8 @@ def finding_data(finding: Finding, *, of_file: bool = False) -> dict[str, Any]:
         "weight": finding.weight.value,
         "where": field or "",
         "field": field if is_field else None,
-        "what": on_the_page(finding.what, field or ""),
-        "remedy": on_the_page(finding.remedy, field or ""),
+        "what": in_words(finding.what, field or ""),
+        "remedy": in_words(finding.remedy, field or ""),
     }
 
 

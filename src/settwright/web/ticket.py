@@ -19,9 +19,9 @@ from settwright.commission.fields import AngleField, CountField, Field
 from settwright.commission.lines import Path
 from settwright.commission.names import piece_of
 from settwright.commission.reading import read_toml
+from settwright.commission.wording import FIELDS, SAYS
 from settwright.units import Units, format_fine, format_length
 from settwright.web.changes import NAME, as_read, parse_path
-from settwright.web.wording import FIELDS, SAYS
 
 Data = dict[str, Any]
 

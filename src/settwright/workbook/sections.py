@@ -9,6 +9,7 @@ from reportlab.platypus import Flowable, KeepTogether, Spacer
 from settwright.body.catalogue import BY_NAME, CATALOGUE, DEPARTURES
 from settwright.commission.fittings import LENGTHS
 from settwright.commission.model import Cutting
+from settwright.commission.wording import in_words
 from settwright.findings import Finding, Weight
 from settwright.makeup.model import CutPiece, Hand, Stage
 from settwright.plan.plan import ClothPlan, Plan
@@ -34,7 +35,7 @@ def findings_section(plan: Plan) -> list[Flowable]:
         flow.append(paragraph(title, SUBHEAD))
         if lead:
             flow.append(paragraph(lead, QUIET_SMALL))
-        flow += [paragraph(f"• {finding}", SMALL) for finding in found]
+        flow += [paragraph(f"• {in_words(str(finding), finding.where)}", SMALL) for finding in found]
     return flow
 
 

@@ -1,4 +1,4 @@
-"""Fields and their values in the words of the page, where the file's own would say nothing to her: she has no file."""
+"""Fields and their values in words, for whoever has no file before her: on the page, in the workbook."""
 
 from __future__ import annotations
 
@@ -132,11 +132,11 @@ _OPEN = re.compile(r"\b([a-z]+(?:_[a-z]+)+) = …")
 _DOCUMENT = re.compile(r" ?docs/[\w.-]+ lists [^.]*\.")
 
 
-def on_the_page(text: str, of: str = "") -> str:
-    """Returns what is said of a commission as the page says it: a field as written in the file becomes its name and
+def in_words(text: str, of: str = "") -> str:
+    """Returns what is said of a commission to one who has no file: a field as written in the file becomes its name and
     what stands in the ticket's sentence. `of` is the dotted field spoken of: its section is looked in first.
 
-    >>> on_the_page('Split it (front_edge = "split").', "jacket.front_edge")
+    >>> in_words('Split it (front_edge = "split").', "jacket.front_edge")
     'Split it (front edge: “part fold, part seam, its facing split”).'
     """
 

@@ -1,4 +1,4 @@
-"""On the page a field is told by its name and its sentence; nothing there speaks of the file that she hasn't."""
+"""A field is told by its name and its sentence on the page and in the book: nothing there speaks of a file."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ import pytest
 
 import settwright
 from settwright.commission.reading import read_commission
+from settwright.commission.wording import SAYS, in_words
 from settwright.planner import derive
 from settwright.web.changes import Wish, finding_data, make
 from settwright.web.commissions import FileRefused, blank, brought_in, example
-from settwright.web.wording import SAYS, on_the_page
 
 FIELD_OF_A_FILE = re.compile(r"\b[a-z]+_[a-z_]+ = |\[[a-z.]+\]|the file\b")
 
@@ -34,7 +34,7 @@ def test_every_choice_that_a_remedy_names_is_told_in_the_words_of_the_ticket():
     told = [text for text in remedies() if set(re.findall(r'([a-z_]+) = "', text)) <= choices]
     assert len(told) > 10
     for text in told:
-        assert " = " not in on_the_page(text, "jacket"), text
+        assert " = " not in in_words(text, "jacket"), text
 
 
 @pytest.mark.parametrize(
@@ -52,7 +52,7 @@ def test_every_choice_that_a_remedy_names_is_told_in_the_words_of_the_ticket():
     ],
 )  # fmt: skip
 def test_a_field_becomes_its_name_and_its_words(said: str, told: str):
-    assert on_the_page(said, "jacket.vent") == told
+    assert in_words(said, "jacket.vent") == told
 
 
 def test_a_missing_lining_is_told_without_the_file():
