@@ -17,7 +17,7 @@ PER_MM = 30.0
         (100.0, 150.0, "+50%"),
         (100.0, 100.0, "+0%"),
         (0.8, 62.6, "as 2.1 mm at one seam that must meet"),  # a share would be +7725 %
-        (0.0, 0.0, "as 0.0 mm at one seam that must meet"),
+        (0.0, 0.0, "nothing"),
         (0.0, 4 * PER_MM, "as 4.0 mm at one seam that must meet"),
         (80.0, 10.0**15 / 4.096e7 + 80.0, "breaks a seam that must meet"),
     ],

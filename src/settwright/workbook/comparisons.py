@@ -311,6 +311,7 @@ def _shrunk(drawing: Recording, box: tuple[float, float, float, float], by: floa
 
 
 _ONE_MM = COEFFICIENTS.level * WORDS[Importance.ALWAYS][0] / 10  # what a millimetre costs at a seam that must meet
+_NOTHING = 0.05  # mm
 
 
 def _cost_row(match: Match, units: Units) -> list[str]:
@@ -330,7 +331,8 @@ def order_told(ours: float, theirs: float, units: Units) -> str:
 
 def as_one_seam(cost: float, units: Units) -> str:
     """Returns a cost by the miss that would cost as much at a single seam that must meet."""
-    return f"as {format_fine(cost / _ONE_MM, units)} at one seam that must meet"
+    miss = cost / _ONE_MM
+    return f"as {format_fine(miss, units)} at one seam that must meet" if miss >= _NOTHING else "nothing"
 
 
 def _both(join: Join, drift: Drift, units: Units) -> str:
