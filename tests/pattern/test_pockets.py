@@ -8,7 +8,7 @@ from functools import cache
 import pytest
 from shapely.geometry import Polygon
 
-from settwright.commission.design import BodyCut, FrontPocket, JacketDesign
+from settwright.commission.design import BodyCut, Closing, FrontPocket, FrontStyle, JacketDesign
 from settwright.commission.inside import Inside
 from settwright.findings import Refusal
 from settwright.geometry import Transform
@@ -134,3 +134,21 @@ def test_a_pocket_that_finds_no_place_is_refused_by_name(kind: FrontPocket) -> N
             draft_jacket(body_of("middle"), design, 1.0)
         (finding,) = refused.value.findings
         assert finding.where == "design.length_below_waist"
+
+
+@pytest.mark.parametrize("kind", list(FrontPocket))
+@pytest.mark.parametrize("body", BODIES)
+@pytest.mark.parametrize("style", [FrontStyle.PEAKED, FrontStyle.ROUND_NECK])
+def test_no_button_of_a_double_breasted_front_is_sewn_through_its_pocket(
+    style: FrontStyle, body: str, kind: FrontPocket
+) -> None:
+    """A clear stretch of cloth lies between the second column and the pocket: 10 mm and the button's half. From
+    memory.
+    """
+    design = replace(PLAIN, front_style=style, closing=Closing.DOUBLE, pockets=kind)
+    draft = draft_jacket(body_of(body), design, 1.0)
+    front = front_of(draft, kind)
+    twins = [mark.at.x for mark in front.marks if mark.name.startswith("twin-button")]
+    end = max(p.x for p in front.edge(PLACES[kind]).path.points())
+    assert twins
+    assert min(twins) - end >= design.button_diameter / 2 + 10.0

@@ -33,7 +33,8 @@ def draft_jacket(body: Body, design: JacketDesign, thickness: float) -> Draft:
     front = draw_front(r, frame, design)
     bodice = draw_bodice(r, frame, design, front.heading, front.corner)
     kind = design.pocket if has_pockets(design) else None
-    pocket = draw_pocket(r, frame, bodice.seams[-1][1].right, kind) if kind else None
+    twins = [frame.centre_front - mark.at.x for mark in front.marks if mark.name.startswith("twin-button")]
+    pocket = draw_pocket(r, frame, bodice.seams[-1][1].right, kind, max(twins, default=0.0)) if kind else None
     shell = draw_body(r, frame, bodice, front, design, dart_end=pocket.level if pocket else 0.33 * frame.hip)
     collars = draw_collars(r, frame, bodice, front, design, turn=turn)
     facings = draw_facings(r, frame, bodice, front, design, turn=turn)

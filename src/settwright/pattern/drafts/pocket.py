@@ -19,6 +19,8 @@ from settwright.pattern.piece import Cut, Edge, Layer, Line, LineKind, Meeting, 
 
 _CLEAR_OF_SEAM = 8.0
 _CLEAR_OF_FRONT = 45.0  # the pocket's front end stays behind the centre front by at least this
+_CLEAR_OF_BUTTONS = 26.0  # behind the middle of a second column
+_LEAST_BESIDE_BUTTONS = 85.0
 _CLEAR_OF_HEM = 35.0
 _BACK_RISE = 0.06  # the back end slants out by this part of the depth
 _ROUND = 12.0  # corners of a flap
@@ -61,8 +63,9 @@ def has_pockets(design: JacketDesign) -> bool:
     return design.pocket is not None and not curved and design.body_cut in (BodyCut.DARTED, BodyCut.SIDE_PANEL)
 
 
-def draw_pocket(r: Recorder, frame: Frame, side: Path, kind: FrontPocket) -> Pocket:
-    """Returns the pocket on a front whose seam towards the back is `side`.
+def draw_pocket(r: Recorder, frame: Frame, side: Path, kind: FrontPocket, columns: float = 0.0) -> Pocket:
+    """Returns the pocket on a front whose seam towards the back is `side`; `columns` is how far a second column of
+    buttons stands behind the centre front, 0 where there is none.
 
     Raises Refusal where the front is too small for it.
     """
@@ -84,10 +87,19 @@ def draw_pocket(r: Recorder, frame: Frame, side: Path, kind: FrontPocket) -> Poc
     seam = side.at(side.where_y(level)[0]).x
     lowest = side.at(side.where_y(max(level - depth, frame.hem))[0]).x
     r.found("side seam at the pocket", "pocket", "where the pocket line meets the front's side seam", max(seam, lowest))
+    room = frame.centre_front - max(seam, lowest) - _CLEAR_OF_SEAM
+    beside = min(columns + _CLEAR_OF_BUTTONS, room - _LEAST_BESIDE_BUTTONS) if columns else 0.0
+    r.found(
+        "pocket behind the centre front",
+        "pocket",
+        f"{_CLEAR_OF_FRONT:g} mm; {_CLEAR_OF_BUTTONS:g} mm behind a second column of buttons, as far as that leaves it"
+        f" {_LEAST_BESIDE_BUTTONS:g} mm of width",
+        max(_CLEAR_OF_FRONT, beside),
+    )
     r.number(
         "room for the pocket",
         "pocket",
-        f"centre front − {_CLEAR_OF_FRONT:g} mm − side seam at the pocket − {_CLEAR_OF_SEAM:g} mm",
+        f"centre front − pocket behind the centre front − side seam at the pocket − {_CLEAR_OF_SEAM:g} mm",
     )
     r.number("pocket width", "pocket", "least of (chosen flap width; room for the pocket)")
     if r["pocket width"] < 70:
@@ -99,8 +111,8 @@ def draw_pocket(r: Recorder, frame: Frame, side: Path, kind: FrontPocket) -> Poc
     r.number(
         "pocket's back end",
         "pocket",
-        "most of (side seam at the pocket + 8 mm; least of (centre front − 45 mm − pocket width;"
-        " centre front − bust point from the centre + 15 mm − pocket width × 0.55))",
+        "most of (side seam at the pocket + 8 mm; least of (centre front − pocket behind the centre front"
+        " − pocket width; centre front − bust point from the centre + 15 mm − pocket width × 0.55))",
     )
     back = Point(r["pocket's back end"], level)
     front = back + Point(r["pocket width"], 0.0)
