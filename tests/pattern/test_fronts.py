@@ -13,12 +13,14 @@ from pathlib import Path as File
 
 import pytest
 from shapely.geometry import LineString, MultiLineString
+from shapely.geometry import Point as Spot
 
-from settwright.commission.design import Closing, CollarStyle, FrontEdge, FrontStyle, JacketDesign
+from settwright.commission.design import BodyCut, Closing, CollarStyle, FrontEdge, FrontStyle, JacketDesign
 from settwright.findings import Refusal
 from settwright.geometry import Path, Point, Transform
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece
+from settwright.pattern.drafts.jacket import draft_jacket
 from tests.bodies import bodies
 from tests.pattern.front_styles import (
     CROSSED,
@@ -284,6 +286,26 @@ def test_lapped_round_necks_lie_on_one_another(style: str) -> None:
 
 
 # ------------------------------------------------------------------------------------------- wraps and buttons
+
+
+@pytest.mark.parametrize("cut", [BodyCut.PRINCESS_SHOULDER, BodyCut.PRINCESS_ARMHOLE])
+@every_body
+def test_buttons_beyond_a_princess_seam_stand_on_the_side_front(cut: BodyCut, body: str) -> None:
+    """Sewn together, front and side front hold a button as far from the centre front as its twin: geometry."""
+    draft = draft_jacket(body_of(body), replace(CROSSED, body_cut=cut), 1.0)
+    front, beside = draft.piece("front"), draft.piece("side-front")
+    x = front.edge("centre-front").path.start.x
+    for number in range(1, CROSSED.buttons + 1):
+        near = front.mark(f"button-{number}")
+        holder = next(piece for piece in (front, beside) if f"twin-button-{number}" in {m.name for m in piece.marks})
+        twin = holder.mark(f"twin-button-{number}")
+        assert polygon(holder).covers(Spot(twin.x, twin.y))
+        at = x - twin.x
+        if holder is beside:
+            edges = [piece.edge("princess-front").path for piece in (front, beside)]
+            on_front, on_beside = (edge.at(edge.where_y(twin.y)[0]).x for edge in edges)
+            at = x - on_front + on_beside - twin.x
+        assert at == pytest.approx(near.x - x, abs=1e-6)
 
 
 @pytest.mark.parametrize("style", [s for s in STYLES if "double" in s or s == "stand, square"])

@@ -93,7 +93,7 @@ side-front jacket pair
     overarm: princess hem shoulder-point; sleeve-hem: overarm underarm; sleeve-underarm: hem underarm;
     gusset-slit: underarm slit-end; hip:;
     vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
-    * slit-end
+    * slit-end twin-button-#
 front jacket pair
     princess-front: shoulder waist bust armhole hem hip;
     waist: princess-front front-edge centre-front side-front dart-a dart-b side;
@@ -142,6 +142,7 @@ side-front-lower jacket pair
     side: waist hem hip vent-top; hem: side princess-front; princess-front: hem waist hip; waist: princess-front side;
     hip:;
     vent-fold: vent-top hem; vent-lap: vent-top hem vent-corner;
+    * twin-button-#
 front-lower jacket pair
     princess-front: waist hem hip; hem: princess-front front-corner hang-end centre-front side-front side;
     front-edge: hem waist split; waist: front-edge princess-front centre-front side-front dart-a dart-b side;

@@ -232,8 +232,8 @@ def closures_of(pieces: Sequence[CutPiece], front_laps_over: Hand, fastenings: F
     chosen = fastenings.chosen
     hole_kind = ClosureKind.BOUND_HOLE if fastenings.is_bound else ClosureKind.WORKED_HOLE
     button = ClosureKind.COVERED_BUTTON if chosen.covered_buttons else ClosureKind.BUTTON
+    in_columns = any(mark.name.startswith("twin-button-") for piece in pieces for mark in piece.piece.marks)
     for piece in pieces:
-        in_columns = any(mark.name.startswith("twin-button-") for mark in piece.piece.marks)
         for mark in piece.piece.marks:
             stem, _, number = mark.name.rpartition("-")
             if stem == "sleeve-button":

@@ -115,7 +115,7 @@ def test_of_two_columns_the_twin_lies_as_far_behind_the_centre_front():
         assert (centre.at(centre.nearest(middle)) - middle).length < 0.01
 
 
-@pytest.mark.parametrize(("name", "rows"), [("peaked-double", 3), ("crossed", 2)])
+@pytest.mark.parametrize(("name", "rows"), [("peaked-double", 3), ("crossed", 2), ("crossed-straight", 1)])
 def test_of_two_columns_both_are_seen_and_a_button_inside_holds_the_under_front(name: str, rows: int):
     # two columns of so many rows are seen (a double-breasted coat is named by them: three rows, six buttons); the
     # button inside is from memory

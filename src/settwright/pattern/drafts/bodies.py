@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from settwright.commission.design import BodyCut, CentreBack, JacketDesign, SleeveCut, Vent
@@ -145,9 +145,21 @@ class _Body:
                 *top.notches,
             ),
             lines=(*_level_lines(frame, left, right), *top.lines),
-            marks=top.marks,
+            marks=(*top.marks, *(self._marks_beside_the_front(right) if index == len(bodice.seams) - 1 else ())),
             grain_mark=middle,
         )
+
+    def _beyond_the_front(self, mark: Mark) -> float:
+        """Returns how far a mark that was set out from the centre front lies beyond the front's seam."""
+        edge = self.bodice.seams[-1][1].right
+        return max((edge.at(at).x - mark.at.x for at in edge.where_y(mark.at.y)), default=0.0)
+
+    def _marks_beside_the_front(self, edge: Path) -> Iterator[Mark]:
+        """Yields what was set out from the centre front and lies on the next piece, as far from the seam there."""
+        for mark in self.front.marks:
+            beyond, on_edge = self._beyond_the_front(mark), edge.where_y(mark.at.y)
+            if beyond > 0 and on_edge:
+                yield Mark(mark.name, Point(edge.at(on_edge[0]).x - beyond, mark.at.y))
 
     def _front_piece(self) -> Piece:
         frame, bodice, front = self.frame, self.bodice, self.front
@@ -188,7 +200,7 @@ class _Body:
                 *(Mark(f"button-{number}", at) for number, at in enumerate(front.buttons, 1)),
                 Mark("bust-point", frame.bust_point),
                 *(dart.marks() if dart else ()),
-                *front.marks,
+                *(mark for mark in front.marks if self._beyond_the_front(mark) <= 0),
                 *side_marks,
                 *top.marks,
             ),

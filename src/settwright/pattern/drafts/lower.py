@@ -364,7 +364,7 @@ class _Curved:
                 *centre,
             ),
             lines=tuple(line for line in lower.lines if line.kind is LineKind.CENTRE),
-            marks=tuple(mark for mark in lower.marks if mark.name.startswith(("button", "hook"))),
+            marks=tuple(mark for mark in lower.marks if mark.name.startswith(("button", "hook", "twin-button"))),
             grain_mark=self._grain(half, waist),
         )
 

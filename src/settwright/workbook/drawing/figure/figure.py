@@ -210,10 +210,11 @@ def _closing(jackets: list[Body]) -> list[Layer]:
 
 def _buttons(body: Body) -> tuple[Places, ...]:
     found: list[Places] = []
-    for mark in body.panels[0].piece.piece.marks:
-        if mark.name.startswith(("button-", "twin-button-")):
-            at = body.half.turned(places_of([mark.at]))
-            found.append(body.place(0, at, View.FRONT) * np.array([-body.half.sign, 1.0]))
+    for number, panel in enumerate(body.panels):
+        for mark in panel.piece.piece.marks:
+            if mark.name.startswith(("button-", "twin-button-")):
+                at = body.half.turned(places_of([mark.at]))
+                found.append(body.place(number, at, View.FRONT) * np.array([-body.half.sign, 1.0]))
     return tuple(found)
 
 
