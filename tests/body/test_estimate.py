@@ -242,6 +242,7 @@ def test_required_measures_are_asked_for_with_how_they_are_taken() -> None:
         ({"waist_height": 1180.0}, "waist_height", "six tenths"),
         ({"arm_length": 700.0}, "arm_length", "much more than such a body has"),
         ({"wrist_girth": 120.0}, "wrist_girth", "much less than such a body has"),
+        ({"upper_arm_length": 250.0}, "arm_length", "don't belong to one body"),
     ],
 )
 def test_what_is_rarely_true_is_cautioned_about_and_taken(given: dict[str, float], name: str, what: str) -> None:
@@ -250,6 +251,15 @@ def test_what_is_rarely_true_is_cautioned_about_and_taken(given: dict[str, float
     assert any(what in f.what for f in found), [str(f) for f in body.findings if f.weight is Weight.CAUTION]
     assert all(f.remedy for f in found)
     assert all(body[key] == value for key, value in given.items())
+
+
+def test_no_real_womans_figures_are_said_not_to_belong_together() -> None:
+    """Whatever few of them were measured, what is estimated from them agrees with what her height tells alone."""
+    few = (["upper_arm_length"], ["crotch_height"], ["waist_height"], ["waist_height", "back_waist_length"])
+    for woman in five_hundred()[::5]:
+        for lengths in few:
+            findings = complete({name: woman[name] for name in (*REQUIRED, "height", *lengths)}).findings
+            assert not [found for found in findings if "estimated from don't belong" in found.what]
 
 
 def test_far_means_far_in_real_spreads() -> None:

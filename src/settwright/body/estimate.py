@@ -127,6 +127,7 @@ def complete(measured: Mapping[str, float], units: Units = Units.CM) -> Body:
         else:
             known[rule.name] = estimate
             findings.extend(_told(estimate, units))
+            findings.extend(_far_apart(estimate, _estimate(rule, known, units), units))
     findings.extend(_contradictions({name: measure.value for name, measure in known.items()}, measured, units))
     named = (*CATALOGUE, *(definition for definition in DEPARTURES if definition.name in known))
     return for_posture(Body(tuple(known[definition.name] for definition in named), tuple(findings)), units)
@@ -291,6 +292,19 @@ def _far_from_rule(value: float, expected: Measure, units: Units) -> Iterator[Fi
             f"{definition.written(value, units)} is much {more} than such a body has as a rule (about "
             f"{definition.written(expected.value, units)}, {expected.how}).",
             "It was taken as measured; read the tape once more before cutting.",
+        )
+
+
+def _far_apart(closer: Measure, plain: Measure, units: Units) -> Iterator[Finding]:
+    """Yields a caution where what was measured tells two different figures of what wasn't."""
+    if abs(closer.value - plain.value) > FAR * plain.spread:
+        definition = BY_NAME[closer.name]
+        yield Finding(
+            Weight.CAUTION,
+            f"measurements.{closer.name}",
+            f"the figures that it was estimated from don't belong to one body: {closer.how} it is "
+            f"{definition.written(closer.value, units)}, {plain.how} {definition.written(plain.value, units)}.",
+            "Measure it, and read those once more before cutting.",
         )
 
 
