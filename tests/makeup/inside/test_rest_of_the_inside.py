@@ -286,3 +286,19 @@ def test_the_shoulder_pad_crosses_itself_for_no_woman_of_the_survey() -> None:
         pad = with_inside(draft, Inside(), (Layer.WADDING,)).piece("shoulder-pad")
         assert polygon(pad).is_valid
         assert min(segment.length for segment in pad.edge("armhole").path.segments) > 0.01
+
+
+@pytest.mark.parametrize("body", BODIES)
+def test_canvas_ends_where_a_grown_on_sleeve_begins(body: str) -> None:
+    """No canvas goes into a kimono sleeve, and no haircloth stiffens its soft shoulder (common practice, no source)."""
+    for cut in ("sleeve-kimono", "sleeve-kimono-princess"):
+        draft = whole(body, cut)
+        assert not of_layer(draft, Layer.HAIRCLOTH)
+        for piece in of_layer(draft, Layer.INTERLINING):
+            if piece.name in ("front-canvas", "side-front-canvas"):
+                names = {edge.name for edge in piece.edges}
+                assert not names & {"sleeve-hem", "sleeve-underarm"}, piece.name
+                own = draft.piece(piece.follows)
+                if "overarm" in names:
+                    to_the_point = own.stop("overarm", "shoulder-point")
+                    assert piece.edge("overarm").path.length <= to_the_point + WALK

@@ -20,6 +20,7 @@ from settwright.pattern.piece import Draft, Layer, Piece
 
 BELOW_ARM = 60.0  # of the armhole, along the seam
 BEHIND_FACING = 25.0  # at the hem and up to the waist
+ABOVE_WAIST = 30.0  # where the canvas begins at a princess seam
 BELOW_BREAK = 60.0  # where a half canvas ends at the front edge
 BEHIND_ROLL = 15.0  # the chest piece keeps clear of the roll line, so that the lapel rolls
 FROM_NECK = 25.0  # along the shoulder
@@ -46,8 +47,9 @@ def canvas(draft: Draft, reach: Canvas) -> Made:
             shaped = _kept(piece, _half_line(piece), "lower-edge")
         made.append(_as(shaped, piece, "canvas", Layer.INTERLINING))
     if "side-front" in pieces:
-        made.append(_as(_kept(pieces["side-front"], _below_arm(pieces["side-front"], BELOW_ARM), "lower-edge"),
-                        pieces["side-front"], "canvas", Layer.INTERLINING))  # fmt: skip
+        beside = pieces["side-front"]
+        line = _before_the_sleeve(beside) if _grows_on(beside) else _below_arm(beside, BELOW_ARM)
+        made.append(_as(_kept(beside, line, "lower-edge"), beside, "canvas", Layer.INTERLINING))
     for name in _COLLARS:
         if name in pieces:
             made.append(replace(_as(pieces[name], pieces[name], "canvas", Layer.INTERLINING), bias=math.pi / 4))
@@ -65,7 +67,7 @@ def canvas(draft: Draft, reach: Canvas) -> Made:
 def chest_pieces(draft: Draft) -> Made:
     """Returns what stiffens chest and shoulder: laid on the canvas, the shoulder piece on the bias."""
     pieces = {piece.name: piece for piece in draft.pieces}
-    if "front" not in pieces or any(edge.name == "overarm" for edge in pieces["front"].edges):
+    if "front" not in pieces or any(name in pieces and _grows_on(pieces[name]) for name in ("front", "side-front")):
         return Made()  # a sleeve cut in one with the front hangs from a soft shoulder
     made: list[Piece] = []
     for name in ("front", "side-front"):
@@ -140,13 +142,12 @@ def _back_line(draft: Draft, front: Piece) -> Path | None:
         return None
     foot = facing.path.start - _RIGHT * BEHIND_FACING
     foot = Point(foot.x, foot.y - 5.0)
-    over = next((e for e in front.edges if e.name == "overarm"), None)
-    if over is not None:  # a kimono's front: the canvas ends where the sleeve begins
-        start = over.path.at(front.stop("overarm", "shoulder-point"))
+    if _grows_on(front):  # a kimono's front: the canvas ends where the sleeve begins
+        start = front.edge("overarm").path.at(front.stop("overarm", "shoulder-point"))
         at_waist = Point(foot.x, 0.0)
         return hook_curve(start, _DOWN, at_waist, _DOWN, (0.3, 0.4)).then(Path.line(at_waist, foot))
     if _is_princess(front):
-        at = seam.where_y(30.0)
+        at = seam.where_y(ABOVE_WAIST)
         start = seam.at(at[0]) if at else seam.end
     else:
         start = seam.at(_clear_of_darts(front, BELOW_ARM))
@@ -154,6 +155,19 @@ def _back_line(draft: Draft, front: Piece) -> Path | None:
         return None
     waist = Point(foot.x, min(0.0, start.y - 80.0))
     return hook_curve(start, Point(1.0, -0.35), waist, _DOWN, (0.42, 0.42)).then(Path.line(waist, foot))
+
+
+def _grows_on(piece: Piece) -> bool:
+    """Whether a sleeve is cut in one with a piece."""
+    return any(edge.name == "overarm" for edge in piece.edges)
+
+
+def _before_the_sleeve(side_front: Piece) -> Path:
+    """Returns the lower edge of a kimono's side front's canvas: from where the sleeve begins to the seam before it."""
+    start = side_front.edge("overarm").path.at(side_front.stop("overarm", "shoulder-point"))
+    seam = side_front.edge("princess-front").path
+    end = seam.at(seam.where_y(ABOVE_WAIST)[0]) + _RIGHT * 10.0
+    return hook_curve(start, _DOWN, end, Point(1.0, -0.35), (0.4, 0.4))
 
 
 def _is_princess(front: Piece) -> bool:
@@ -167,8 +181,8 @@ def _half_line(front: Piece) -> Path:
     edge = front.edge("front-edge").path
     end = edge.at(max(edge.length - BELOW_BREAK, edge.length * 0.3))
     assert seam is not None
-    is_princess = _is_princess(front)
-    start = seam.at(seam.where_y(30.0)[0] if is_princess and seam.where_y(30.0) else _clear_of_darts(front, BELOW_ARM))
+    at = seam.where_y(ABOVE_WAIST) if _is_princess(front) else ()
+    start = seam.at(at[0] if at else _clear_of_darts(front, BELOW_ARM))
     return hook_curve(start, Point(1.0, -0.5), end, Point(1.0, -0.1), (0.35, 0.35))
 
 
