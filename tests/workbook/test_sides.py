@@ -96,7 +96,7 @@ SEAMS = [
     ("sleeve-raglan", "overarm", 1.0),
     ("sleeve-raglan", "raglan-front", 1.0),
     ("sleeve-raglan", "raglan-back", 1.0),
-    ("sleeve-kimono", "side", 0.5),
+    ("sleeve-kimono", "side", 2.5),
     ("waist-seam", "waist-front", 1.0),
     ("trousers", "trousers-side", 2.5),
 ]

@@ -264,20 +264,23 @@ class Ruled:
         return seen + outwards * (4 * across * (1 - across) * self.bulge[index][:, None])
 
     def until_it_turns(self) -> Ruled:
-        """Returns the strip up to the ruling from which its other side would be seen."""
-        corners = np.stack(
-            (self.inner_seen[:-1], self.outer_seen[:-1], self.outer_seen[1:], self.inner_seen[1:]), axis=1
-        )
-        first, second = corners[:, 2] - corners[:, 0], corners[:, 3] - corners[:, 1]
-        sides = first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
-        turned = np.flatnonzero(sides * sides[0] <= 0.0)
-        end = int(turned[0]) + 1 if len(turned) else len(self.inner)
-        bulge = None if self.bulge is None else self.bulge[:end]
-        return Ruled(self.inner[:end], self.outer[:end], self.inner_seen[:end], self.outer_seen[:end], bulge)
+        """Returns the strip up to the ruling from which the other side of it, or of an edge, would be seen."""
+        start, end = self.inner_seen[:-1], self.outer_seen[1:]
+        sides = np.stack((_turn(start, self.outer_seen[:-1], end), _turn(start, end, self.inner_seen[1:])))
+        turned = np.flatnonzero((sides * sides[:, :1] <= 0.0).any(axis=0))
+        last = int(turned[0]) + 1 if len(turned) else len(self.inner)
+        bulge = None if self.bulge is None else self.bulge[:last]
+        return Ruled(self.inner[:last], self.outer[:last], self.inner_seen[:last], self.outer_seen[:last], bulge)
 
     def region(self) -> BaseGeometry:
         """Returns the strip's area on the piece."""
         return shapely.make_valid(Polygon(np.concatenate((self.inner, self.outer[::-1]))))
+
+
+def _turn(a: Places, b: Places, c: Places) -> Floats:
+    """Returns twice the area of each triangle, negative where it runs the other way round."""
+    first, second = b - a, c - a
+    return first[:, 0] * second[:, 1] - first[:, 1] * second[:, 0]
 
 
 def spaced(line: Places, count: int) -> Places:
