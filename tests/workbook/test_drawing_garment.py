@@ -160,6 +160,31 @@ def test_a_sleeve_in_one_piece_is_set_into_its_armhole(name: str, body: str, vie
     assert np.abs(gaps).max() < 1.5
 
 
+def test_a_back_s_darts_are_drawn() -> None:
+    made_up = made_up_of(next(cut for cut in CUTS if cut.name == "darted").draft(body_of("middle")))
+    back = next(layer for layer in figure(made_up, View.BACK) if layer.name == "back")
+    cloth = shapely.union_all([patch.shape for patch in back.patches])
+    assert len(back.lines) == 2
+    assert all(shapely.contains(cloth, shapely.linestrings(line)) for line in back.lines)
+
+
+@pytest.mark.parametrize("body", ["small", "middle", "large"])
+@pytest.mark.parametrize("view", [View.FRONT, View.BACK])
+def test_a_shoulder_is_straight_across_its_dart(view: View, body: str) -> None:
+    """With the dart sewn no step shows where its legs meet, and the shoulder runs on to its point in one line."""
+    made_up = made_up_of(next(cut for cut in CUTS if cut.name == "darted-shoulder").draft(body_of(body)))
+    patches = [patch for layer in figure(made_up, view) for patch in layer.patches]
+    patch = [p for p in patches if p.instance in (f"{view.value}.right", view.value)][-1]  # the right half of a whole
+    piece = made_up.piece(patch.instance).piece
+    name = "shoulder" if view is View.FRONT else "shoulder.right"
+    path = piece.edge(name).path
+    legs = sorted(n.at for n in piece.notches if n.edge == name and n.name.startswith("shoulder-dart"))
+    ends = patch.place(places_of([path.at(s) for s in (0.0, legs[0], legs[-1], path.length)]))
+    assert abs(ends[1, 1] - ends[2, 1]) < 0.5
+    slopes = [math.atan2(abs(b[1] - a[1]), abs(b[0] - a[0])) for a, b in (ends[:2], ends[2:])]
+    assert abs(slopes[0] - slopes[1]) < math.radians(4)
+
+
 @pytest.mark.parametrize("body", ["small", "middle", "large"])
 @pytest.mark.parametrize("name", ["trousers", "trousers-pleated"])
 @pytest.mark.parametrize("view", [View.FRONT, View.BACK])

@@ -104,7 +104,7 @@ class Body:
 
     def _from_before(self, index: int, places: Places, view: Face) -> Places:
         panel = self.panels[index]
-        y = places[:, 1] + panel.rise
+        y = places[:, 1] + panel.rise + panel.raised(places)
         across = panel.from_right(places)
         if view is View.FRONT and index < len(self.panels) - 1:
             y = y + self._lift(index, places, across)
@@ -136,7 +136,8 @@ class Body:
     def lifted(self, index: int, places: Places) -> Floats:
         """Returns the figure's heights of places of a panel, lifted so that its seams meet."""
         panel = self.panels[index]
-        return places[:, 1] + panel.rise + self._lift(index, places, panel.from_right(places))
+        raised = panel.rise + panel.raised(places)
+        return places[:, 1] + raised + self._lift(index, places, panel.from_right(places))
 
     def _lift(self, index: int, places: Places, across: Floats) -> Floats:
         """Returns by how much places of a panel are lifted: as the seam asks at its front edge, not at all behind."""

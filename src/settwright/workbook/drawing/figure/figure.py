@@ -243,7 +243,8 @@ def _inside(jackets: list[Body]) -> list[Layer]:
 def _backs(jackets: list[Body]) -> list[Layer]:
     found = [_panel(body, index, View.BACK) for body in jackets for index in range(len(body.panels))]
     patches = tuple(patch for patch in found if patch is not None)
-    layers = [Layer("back", patches)] if patches else []
+    darts = [line for body in jackets for line in dart_lines(body, len(body.panels) - 1, View.BACK)]
+    layers = [Layer("back", patches, tuple(darts))] if patches else []
     collars = [collar_of(front_of(body)) for body in jackets]
     own = [collar.back_patch() if collar is not None else None for collar in collars]
     own += [patch for body in jackets for patch in (stand_patch(body, View.BACK), shawl_back(body))]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,6 +17,8 @@ from settwright.pattern import LineKind
 from settwright.workbook.drawing.figure.form import Floats, Half, Profile, mirrored, stacked
 from settwright.workbook.drawing.plaid import Places
 
+_TURNED = 0.8  # of a shoulder dart's height from its point, above which its outer side is turned wholly
+
 
 @dataclass(frozen=True)
 class Dart:
@@ -23,12 +26,13 @@ class Dart:
 
     left: Profile
     right: Profile
+    is_from_above: bool = False  # it begins in the shoulder
 
     @classmethod
-    def of(cls, first: Places, second: Places) -> Dart:
+    def of(cls, first: Places, second: Places, *, is_from_above: bool = False) -> Dart:
         """Returns a dart from its legs."""
         left, right = (first, second) if first[:, 0].mean() < second[:, 0].mean() else (second, first)
-        return cls(Profile.along(left), Profile.along(right))
+        return cls(Profile.along(left), Profile.along(right), is_from_above)
 
     def intake(self, y: Floats) -> Floats:
         """Returns its width at each height."""
@@ -37,6 +41,22 @@ class Dart:
     def middle(self, y: Floats) -> Floats:
         """Returns where its middle line stands at each height."""
         return (self.left(y) + self.right(y)) / 2
+
+    def raised(self, places: Places) -> Floats:
+        """Returns by how much places are raised when a dart from the shoulder is sewn: what lies beyond it turns about
+        its point, until both legs end in one place; the farther below the shoulder the less.
+        """
+        if not self.is_from_above:
+            return np.zeros(len(places))
+        lower, upper = sorted((self.left, self.right), key=lambda leg: float(leg.heights[-1]))
+        outwards = -1.0 if lower is self.left else 1.0
+        x, foot = float(lower.values[0]), float(lower.heights[0])
+        angle = math.atan2(outwards * (float(lower.values[-1]) - x), float(lower.heights[-1]) - foot)
+        angle -= math.atan2(outwards * (float(upper.values[-1]) - x), float(upper.heights[-1]) - foot)
+        out, up = outwards * (places[:, 0] - x), places[:, 1] - foot
+        turned = math.sin(angle) * out - (1.0 - math.cos(angle)) * up
+        part = np.clip(up / (_TURNED * (float(lower.heights[-1]) - foot)), 0.0, 1.0)
+        return np.where(outwards * (places[:, 0] - self.middle(places[:, 1])) > 0.0, part * turned, 0.0)
 
     @property
     def area(self) -> BaseGeometry:
@@ -58,7 +78,7 @@ def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
     ends = (".right", ".left")
     own = f".{half.hand.value}"
     lines = [
-        half.path(line.path)
+        (line.name.startswith("shoulder-dart"), half.path(line.path))
         for line in piece.piece.lines
         if line.kind is LineKind.DART
         and (line.name.endswith(own) or not line.name.endswith(ends))
@@ -66,13 +86,13 @@ def darts_of(half: Half, piece: CutPiece) -> tuple[Dart, ...]:
     ]
     darts: list[Dart] = [*_pleats(half, piece)]
     waiting: Places | None = None
-    for line in lines:
+    for is_from_above, line in lines:
         height = line[:, 1].max() - line[:, 1].min()
         if np.ptp(line[:, 0]) > height:
             continue  # a dart from the side moves nothing across
         if abs(line[0, 1] - line[-1, 1]) < height / 2:
             point = int(np.argmax(np.abs(line[:, 1] - line[0, 1])))
-            darts.append(Dart.of(line[: point + 1], line[point:]))
+            darts.append(Dart.of(line[: point + 1], line[point:], is_from_above=is_from_above))
         elif waiting is None:
             waiting = line
         else:
@@ -115,6 +135,10 @@ class Panel:
     def darts(self) -> tuple[Dart, ...]:
         """Its darts."""
         return darts_of(self.half, self.piece)
+
+    def raised(self, places: Places) -> Floats:
+        """Returns by how much places are raised when darts from the shoulder are sewn."""
+        return sum((dart.raised(places) for dart in self.darts), np.zeros(len(places)))
 
     def from_right(self, places: Places) -> Floats:
         """Returns how far places lie from the edge towards the front when the darts are sewn."""
