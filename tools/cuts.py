@@ -53,6 +53,7 @@ class Cut:
     flats: tuple[tuple[str, ...], ...]
     over: tuple[str, ...] = ()
     in_sizes: bool = False
+    jacket: JacketDesign | None = None
 
 
 AROUND = ("side-back", "princess-back", "side-2", "side", "side-front", "princess-front")
@@ -72,6 +73,7 @@ def jacket(name: str, title: str, design: JacketDesign, *, in_sizes: bool = Fals
         flats.get(design.sleeve_cut, (AROUND,)),
         OVER if has_shoulder else (),
         in_sizes,
+        design,
     )
 
 

@@ -13,8 +13,7 @@ from settwright.body.estimate import complete
 from settwright.commission.design import FacingGrain, FrontStyle, JacketDesign
 from settwright.geometry import Point
 from settwright.makeup.model import Hand, MadeUp
-from settwright.pattern.asymmetry import Half as Uneven
-from settwright.pattern.asymmetry import with_own_shoulders
+from settwright.pattern.asymmetry import in_halves
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.workbook.drawing.figure.body import jacket_body
 from settwright.workbook.drawing.figure.figure import figure
@@ -32,10 +31,8 @@ STYLES = (FrontStyle.NOTCHED, FrontStyle.PEAKED, FrontStyle.SHAWL)
 @cache
 def jacket(grain: FacingGrain, style: FrontStyle, drop: float = 0.0) -> MadeUp:
     body = complete({"bust_girth": 920.0, "waist_girth": 740.0, "hip_girth": 980.0, "height": 1680.0})
-    draft = draft_jacket(body, JacketDesign(front_style=style), 1.0)
-    if drop:
-        draft = with_own_shoulders(draft, Uneven(), Uneven(drop))
-    return made_up_of(draft, facing_grain=grain)
+    right, left = (draft_jacket(body, JacketDesign(front_style=style), 1.0, lower) for lower in (0.0, drop))
+    return made_up_of(in_halves(right, left), facing_grain=grain)
 
 
 @pytest.mark.parametrize("style", STYLES)

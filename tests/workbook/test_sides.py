@@ -14,7 +14,7 @@ from settwright.body.estimate import complete
 from settwright.commission.design import JacketDesign, SkirtDesign, TrousersDesign
 from settwright.makeup.model import Hand, MadeUp
 from settwright.pattern.asymmetry import Half as Uneven
-from settwright.pattern.asymmetry import with_own_hips, with_own_shoulders
+from settwright.pattern.asymmetry import in_halves, with_own_hips
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
@@ -150,12 +150,12 @@ def uneven(garment: str) -> MadeUp:
     """An invented client whose left shoulder is 14 mm lower and whose left hip is 20 mm fuller."""
     body = complete(CLIENT)
     draft = {
-        "jacket": lambda: draft_jacket(body, JacketDesign(), 1.0),
+        "jacket": lambda: in_halves(*(draft_jacket(body, JacketDesign(), 1.0, drop) for drop in (0.0, 14.0))),
         "skirt": lambda: draft_skirt(body, SkirtDesign(), None),
         "trousers": lambda: draft_trousers(body, TrousersDesign()),
     }[garment]()
     halves = Uneven(), Uneven(14.0, 20.0)
-    draft = with_own_shoulders(with_own_hips(draft, *halves, body["waist_to_hip"]), *halves)
+    draft = with_own_hips(draft, *halves, body["waist_to_hip"])
     assert draft.left
     return made_up_of(draft)
 

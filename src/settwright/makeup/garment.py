@@ -75,8 +75,8 @@ def make_up(
     lefts = {draft.name: ready.made((draft.of_left,)) for draft in drafts if draft.left}
     drafts, made, shaped = ready.made(drafts)
     # what follows from the left half's shape has its own, too
-    drafts = tuple(replace(d, left=_differing(d, lefts[d.name][0][0])) if d.name in lefts else d for d in drafts)
-    made = tuple(replace(d, left=_differing(d, lefts[d.name][1][0])) if d.name in lefts else d for d in made)
+    drafts = tuple(d.with_left(lefts[d.name][0][0]) if d.name in lefts else d for d in drafts)
+    made = tuple(d.with_left(lefts[d.name][1][0]) if d.name in lefts else d for d in made)
     pieces, of_pieces = _cut(made, cloths, stage, {facing.cut.name for facing in shaped})
     pieces = with_buttonholes(pieces, front_laps_over, fastenings)
     sewn, of_seams = _sewn(made, pieces, front_laps_over)
@@ -130,11 +130,6 @@ class _Ready:
         return drafts, made, shaped
 
 
-def _differing(right: Draft, left: Draft) -> tuple[Piece, ...]:
-    """Returns the pieces of the left half's draft that aren't as the right half has them."""
-    return tuple(piece for piece in left.pieces if piece != right.piece(piece.name))
-
-
 def _shaped(
     drafts: tuple[Draft, ...], grain: FacingGrain, give: Give, edge: FrontEdge
 ) -> tuple[tuple[Draft, ...], tuple[ShapedFacing, ...]]:
@@ -183,13 +178,14 @@ def _sewn(
     ensemble = _Ensemble(pieces)
     sewn: list[SewnPair] = []
     findings: list[Finding] = []
-    for seam in (seam for draft in drafts for seam in draft.seams):
+    for seam, of_left in ((a, b) for d in drafts for a, b in zip(d.seams, d.of_left.seams, strict=True)):
         if len(seam.stops) < 2:
             findings.append(_not_walked(seam))
             continue
         for name, a, b in ensemble.instances_of(seam):
-            sewn.append(walked(name, "seam", a, b, seam.stops, across=seam.across))
-            findings += walk_findings(name, a, b, seam.stops, seam.ease)
+            own = of_left if a[0].hand is Hand.LEFT else seam
+            sewn.append(walked(name, "seam", a, b, own.stops, across=own.across))
+            findings += walk_findings(name, a, b, own.stops, own.ease)
     for touch in (*(touch for draft in drafts for touch in draft.touches), *hangs(drafts)):
         over = front_laps_over if touch.kind is Meeting.LAP else Hand.RIGHT
         for name, a, b in ensemble.instances_of(touch, over):

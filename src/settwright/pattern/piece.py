@@ -319,14 +319,30 @@ class Draft:
     record: tuple[Step, ...] = ()
     levels: tuple[tuple[str, float], ...] = ()  # height of each body level above the floor
     left: tuple[Piece, ...] = ()  # pieces whose left half has its own shape, drawn as right halves
+    left_seams: tuple[Seam, ...] = ()  # seams that are eased otherwise on the left half
 
     @property
     def of_left(self) -> Draft:
         """The draft as the left half has it, still drawn for the right hand; itself where both halves are alike."""
         if not self.left:
             return self
-        own = {piece.name: piece for piece in self.left}
-        return replace(self, pieces=tuple(own.get(piece.name, piece) for piece in self.pieces), left=())
+        pieces = {piece.name: piece for piece in self.left}
+        seams = {seam.name: seam for seam in self.left_seams}
+        return replace(
+            self,
+            pieces=tuple(pieces.get(piece.name, piece) for piece in self.pieces),
+            seams=tuple(seams.get(seam.name, seam) for seam in self.seams),
+            left=(),
+            left_seams=(),
+        )
+
+    def with_left(self, other: Draft) -> Draft:
+        """Returns this draft with the left half as another one of the same pieces and seams has it."""
+        return replace(
+            self,
+            left=tuple(b for a, b in zip(self.pieces, other.pieces, strict=True) if a != b),
+            left_seams=tuple(b for a, b in zip(self.seams, other.seams, strict=True) if a != b),
+        )
 
     def piece(self, name: str) -> Piece:
         """Returns a piece by name; raises KeyError."""

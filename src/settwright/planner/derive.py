@@ -35,14 +35,13 @@ from settwright.makeup.model import Hand, MadeUp, MakeUpCloths
 from settwright.makeup.staging import staged
 from settwright.pattern import Draft, Edge, Layer, Piece
 from settwright.pattern.asymmetry import (
-    MOST_LOWERED,
     halves_of,
     hips_may_differ,
-    shoulders_may_differ,
+    in_halves,
     with_own_hips,
-    with_own_shoulders,
 )
 from settwright.pattern.drafts.jacket import draft_jacket
+from settwright.pattern.drafts.low_shoulder import MOST_LOWERED
 from settwright.pattern.drafts.skirt import draft_skirt
 from settwright.pattern.drafts.trousers import draft_trousers
 from settwright.pattern.drafts.trousers_hang import with_jacket_hem
@@ -318,9 +317,11 @@ _jacket, _skirt, _trousers = (lru_cache(maxsize=4)(draft) for draft in (draft_ja
 def draft_garments(commission: Commission, body: Body, thickness: float) -> tuple[Draft, ...]:
     """Returns the drafts of every garment of a commission. Raises Refusal, naming measurement or field."""
     drafts: list[Draft] = []
+    halves = halves_of(body)
     if commission.jacket:
         with refusing_in(commission.units), _refusing("jacket"):
-            drafts.append(_jacket(body, commission.jacket, thickness))
+            own = [_jacket(body, commission.jacket, thickness, half.shoulder_drop) for half in halves]
+            drafts.append(own[0] if own[0] is own[1] else in_halves(*own))
     drop = commission.jacket.length_below_waist if commission.jacket else None
     if commission.skirt:
         with refusing_in(commission.units), _refusing("skirt"):
@@ -329,28 +330,25 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
         with refusing_in(commission.units), _refusing("trousers"):
             trousers = _trousers(body, commission.trousers)
             drafts.append(trousers if drop is None else with_jacket_hem(trousers, body["waist_to_hip"], drop))
-    halves = halves_of(body)
-    return tuple(with_own_shoulders(with_own_hips(draft, *halves, body["waist_to_hip"]), *halves) for draft in drafts)
+    return tuple(with_own_hips(draft, *halves, body["waist_to_hip"]) for draft in drafts)
 
 
 def _of_the_shoulders(body: Body, units: Units, drafts: Iterable[Draft]) -> tuple[Finding, ...]:
-    """Returns what there is to say of a low shoulder: how it is cut, or what to do where it can't be cut apart."""
+    """Returns what there is to say of a low shoulder: how it is cut, and what is left to a pad."""
     found: list[Finding] = []
     for hand, half in zip(("right", "left"), halves_of(body), strict=True):
         jacket = next((draft for draft in drafts if draft.name == "jacket"), None)
         if not half.shoulder_drop or jacket is None:
             continue
         lies = f"the {hand} shoulder lies {format_length(half.shoulder_drop, units)} lower"
-        if not shoulders_may_differ(jacket):
-            weight, what = Weight.CAUTION, "but this cut has both alike, for the higher one."
-            remedy = "Pad the low one, or turn it down about its neck point on the toile and lower its armhole with it."
-        elif half.shoulder_drop > MOST_LOWERED:
+        if half.shoulder_drop > MOST_LOWERED:
             weight = Weight.CAUTION
             what = f"more than a shoulder is cut down by: {format_length(MOST_LOWERED, units)} are, with the armhole."
             remedy = "Build the rest up with a thicker pad on that side."
         else:
             weight = Weight.NOTE
-            what = "shoulder and armhole are cut lower together on that side, so that sleeve and collar stay alike."
+            what = "shoulder and armhole are cut lower together on that side, so that the collar stays alike"
+            what += ", and a sleeve set in."
             remedy = "Keep right and left apart from the first mark on; pad both shoulders alike."
         found.append(Finding(weight, f"measurements.low_shoulder_{hand}", f"{lies}, {what}", remedy))
     return tuple(found)

@@ -11,6 +11,7 @@ from settwright.pattern.drafts.collars import draw_collars
 from settwright.pattern.drafts.facings import draw_facings
 from settwright.pattern.drafts.frame import Frame, draw_frame, known_figures
 from settwright.pattern.drafts.fronts import draw_front
+from settwright.pattern.drafts.low_shoulder import lowered
 from settwright.pattern.drafts.lower import with_waist_seam
 from settwright.pattern.drafts.neckline import opened_at_the_neck
 from settwright.pattern.drafts.parts import Parts, walked, with_dart_beside
@@ -21,9 +22,10 @@ from settwright.pattern.drafts.vents import with_vents
 from settwright.pattern.piece import Draft, Side
 
 
-def draft_jacket(body: Body, design: JacketDesign, thickness: float) -> Draft:
+def draft_jacket(body: Body, design: JacketDesign, thickness: float, shoulder_drop: float = 0.0) -> Draft:
     """Returns the jacket's draft: right halves in one frame (x from the centre back, y from the waist), collars and
-    facings in the frame they are drawn in. `thickness` is that of the shell cloth.
+    facings in the frame they are drawn in. `thickness` is that of the shell cloth; `shoulder_drop` is by how much the
+    half's shoulder lies lower than the other one.
 
     Raises Refusal that names the measurement or choice from which no jacket can be drawn.
     """
@@ -35,13 +37,14 @@ def draft_jacket(body: Body, design: JacketDesign, thickness: float) -> Draft:
     kind = design.pocket if has_pockets(design) else None
     twins = [frame.centre_front - mark.at.x for mark in front.marks if mark.name.startswith("twin-button")]
     pocket = draw_pocket(r, frame, bodice.seams[-1][1].right, kind, max(twins, default=0.0)) if kind else None
-    shell = draw_body(r, frame, bodice, front, design, dart_end=pocket.level if pocket else 0.33 * frame.hip)
+    half = lowered(r, frame, bodice, design, shoulder_drop)
+    shell = draw_body(r, half.frame, half.bodice, front, design, dart_end=pocket.level if pocket else 0.33 * frame.hip)
     collars = draw_collars(r, frame, bodice, front, design, turn=turn)
     facings = draw_facings(r, frame, bodice, front, design, turn=turn)
-    jacket = with_sleeves(shell, frame, bodice, body, design).plus(
-        collars, facings, pocket.parts() if pocket else Parts()
+    jacket = with_sleeves(half.on_body(shell), bodice.armhole, half.bodice.armhole, body, design).plus(
+        collars, half.on_facings(facings), pocket.parts() if pocket else Parts()
     )
-    jacket = with_sleeves_from_the_neck(jacket, bodice, body, design)
+    jacket = with_sleeves_from_the_neck(jacket, half.bodice.armhole, body, design)
     jacket = with_dart_beside(jacket, Side("front", front.neck.name), "gorge-dart")
     if design.waist_seam:
         jacket = with_waist_seam(r, frame, design, jacket)

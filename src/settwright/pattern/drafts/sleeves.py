@@ -6,8 +6,7 @@ from dataclasses import replace
 
 from settwright.body import Body
 from settwright.commission.design import JacketDesign, SleeveCut
-from settwright.pattern.drafts.bodice import Bodice
-from settwright.pattern.drafts.frame import Frame
+from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.kimono import with_kimono
 from settwright.pattern.drafts.one_piece import draft_one_piece
 from settwright.pattern.drafts.parts import Parts
@@ -15,18 +14,19 @@ from settwright.pattern.drafts.raglan import with_raglan
 from settwright.pattern.drafts.sleeve import draft_sleeve, sleeve_vent
 
 
-def with_sleeves(shell: Parts, frame: Frame, bodice: Bodice, body: Body, design: JacketDesign) -> Parts:
+def with_sleeves(shell: Parts, armhole: Armhole, own: Armhole, body: Body, design: JacketDesign) -> Parts:
     """Returns the body's parts with the sleeve's; a raglan sleeve comes later, when the collar is on.
 
-    A set-in sleeve adds its pieces and seams to `shell` (`bodice.armhole.parts` tells which piece holds which stretch
-    of the armhole). A kimono sleeve replaces pieces and joinings of `shell` by its own.
+    A set-in sleeve is drafted from `armhole`, that of an even figure, so that both sleeves are alike: `own`, the
+    half's, is as long stop by stop. It adds its pieces and seams to `shell` (`armhole.parts` tells which piece holds
+    which stretch). A kimono sleeve replaces pieces and joinings of `shell` by its own.
     """
     if design.sleeve_cut is SleeveCut.RAGLAN:
         return shell
     if design.sleeve_cut is SleeveCut.KIMONO:
-        return with_kimono(shell, bodice.armhole, body, design)
+        return with_kimono(shell, own, body, design)
     draft = draft_one_piece if design.sleeve_cut is SleeveCut.ONE_PIECE else draft_sleeve
-    pieces, seams, steps = draft(bodice.armhole, body, design)
+    pieces, seams, steps = draft(armhole, body, design)
     touches = (sleeve_vent(),) if design.sleeve_cut is SleeveCut.TWO_PIECE and design.sleeve_vent else ()
     return replace(
         shell,
@@ -37,9 +37,9 @@ def with_sleeves(shell: Parts, frame: Frame, bodice: Bodice, body: Body, design:
     )
 
 
-def with_sleeves_from_the_neck(jacket: Parts, bodice: Bodice, body: Body, design: JacketDesign) -> Parts:
+def with_sleeves_from_the_neck(jacket: Parts, own: Armhole, body: Body, design: JacketDesign) -> Parts:
     """Returns the jacket, its collar on, with raglan sleeves where the design asks for them: they take a part of front,
     back and every seam at the neck."""
     if design.sleeve_cut is not SleeveCut.RAGLAN:
         return jacket
-    return with_raglan(jacket, bodice.armhole, body, design)
+    return with_raglan(jacket, own, body, design)

@@ -1,0 +1,190 @@
+"""A low shoulder: one half of the body, drawn with its shoulder turned down and its armhole lowered with it.
+
+The shoulder turns about the neck point, as long as it was, and takes along what begins in it: a dart, a princess seam.
+The armhole goes down whole and stays as long between every two of its stops, so that a set-in sleeve stays as it is;
+seams that end in it begin lower. Collar and neck stay, but for the neck's end, which turns with the shoulder so that it
+still runs smooth across. Common practice, no source.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from settwright.commission.design import JacketDesign, SleeveCut
+from settwright.geometry import ORIGIN, Path, Point, Transform, hook_curve
+from settwright.pattern.drafts.armhole import Armhole
+from settwright.pattern.drafts.bending import root
+from settwright.pattern.drafts.bodice import Bodice, PanelSeam
+from settwright.pattern.drafts.frame import Frame
+from settwright.pattern.drafts.parts import Parts
+from settwright.pattern.drafts.record import Recorder
+from settwright.pattern.drafts.reshaping import Shift, bent, fading, reshaped, touches, turned
+from settwright.pattern.piece import Piece
+
+LOW_SHOULDER = "low shoulder"
+MOST_LOWERED = 25.0  # of a shoulder; a lower one is padded by the rest (common practice, no source)
+
+_NECK_REACH = 12.0  # of the neck from its point, within which it turns with the shoulder
+_PULLS = (0.36, 0.3)  # of the armhole's ends, at the shoulder and below
+_FALLS = (-20.0, 60.0)  # of the bottom, between which it is sought
+_FULLER = (0.5, 2.5)  # by which their handles may be longer, so that they stay as long
+_FOLLOW_REACH = 150.0  # of a seam that begins lower, within which it goes over into what it was
+_TURN_REACH = 60.0  # of a seam that begins in the shoulder, within which it turns with it
+_NEAR = 1e-6
+
+
+@dataclass(frozen=True)
+class LoweredHalf:
+    """A half of the body, its shoulder lowered; one of an even figure turns by nothing."""
+
+    frame: Frame
+    bodice: Bodice
+    front_turn: float = 0.0  # of the shoulder about its neck point, lowering it
+    back_turn: float = 0.0
+
+    def on_body(self, shell: Parts) -> Parts:
+        """Returns the body's parts, drawn with the lowered shoulder, with the neck's ends turned to it."""
+        return self._turned(shell, {"front": self.front_turn, "back": self.back_turn}, has_shoulder=True)
+
+    def on_facings(self, facings: Parts) -> Parts:
+        """Returns the facings' parts, drawn for the even shoulder, with shoulder and neck's end turned."""
+        turns = {"front-facing": self.front_turn, "back-neck-facing": self.back_turn}
+        return self._turned(facings, turns, has_shoulder=False)
+
+    def _turned(self, parts: Parts, turns: dict[str, float], *, has_shoulder: bool) -> Parts:
+        if not self.front_turn:
+            return parts
+        pieces = (_turned_at_the_neck(p, turns.get(p.name, 0.0), has_shoulder) for p in parts.pieces)
+        return replace(parts, pieces=tuple(pieces))
+
+
+def lowered(r: Recorder, frame: Frame, bodice: Bodice, design: JacketDesign, drop: float) -> LoweredHalf:
+    """Returns the body of a half whose shoulder point lies lower by `drop`, or as it is where that is nothing.
+
+    What is more than MOST_LOWERED is left to a pad.
+    """
+    if not drop:
+        return LoweredHalf(frame, bodice)
+    drop = min(drop, MOST_LOWERED)
+    front_turn = _turn(frame.front_neck_point, frame.front_shoulder_point, drop)
+    back_turn = _turn(frame.back_neck_point, frame.back_shoulder_point, drop)
+    low = replace(
+        frame,
+        front_shoulder_point=_about(frame.front_neck_point, frame.front_shoulder_point, front_turn),
+        back_shoulder_point=_about(frame.back_neck_point, frame.back_shoulder_point, back_turn),
+        front_slope=frame.front_slope + front_turn,
+        back_slope=frame.back_slope + back_turn,
+    )
+    armhole, fall = _lowered_armhole(bodice.armhole, frame, low)
+    if design.sleeve_cut is SleeveCut.KIMONO:  # its underarm lies low: a dart in the side goes down with it
+        low = replace(low, scye=frame.scye - fall)
+    r.found("drop of the shoulder point", LOW_SHOULDER, "as measured against the other shoulder", drop)
+    for half, turn in (("front", front_turn), ("back", back_turn)):
+        r.found(f"turn of the {half} shoulder angle", LOW_SHOULDER, "about the neck point, until its other end has"
+                " dropped", turn, using=("drop of the shoulder point",))  # fmt: skip
+    r.found("fall of the armhole", LOW_SHOULDER, "plumb, so that it stays as long", fall)
+    r.drawn("lowered armhole", LOW_SHOULDER, "as long between its stops as that of the other half, square to both"
+            " shoulders", armhole.path)  # fmt: skip
+    half = LoweredHalf(low, bodice, front_turn, back_turn)
+    seams = tuple((name, _lowered_seam(name, seam, bodice, armhole, half)) for name, seam in bodice.seams)
+    return replace(half, bodice=replace(bodice, armhole=armhole, seams=seams))
+
+
+def _turn(neck: Point, end: Point, drop: float) -> float:
+    """Returns the angle, positive, by which a shoulder turns about its neck point so that its end lies lower."""
+    along = end - neck
+    return math.asin(along.y / along.length) - math.asin((along.y - drop) / along.length)
+
+
+def _turning(neck: Point, end: Point, turn: float) -> Transform:
+    """Returns the turn that lowers a shoulder's end: counter-clockwise on a shoulder that runs to the left."""
+    return Transform.turn(turn if end.x < neck.x else -turn, neck)
+
+
+def _about(neck: Point, end: Point, turn: float) -> Point:
+    return _turning(neck, end, turn)(end)
+
+
+def _lowered_armhole(armhole: Armhole, frame: Frame, low: Frame) -> tuple[Armhole, float]:
+    """Returns the armhole between the lowered shoulder points, and how far its bottom has fallen.
+
+    It falls by what keeps the end that loses more as long; the other end is drawn a little fuller.
+    """
+    first, *bottom, last = (Path((segment,)) for segment in armhole.path.segments)
+    front = frame.opening(low.front_shoulder_point) - frame.opening(frame.front_shoulder_point)
+    back = frame.blade_opening(low.back_shoulder_point) - frame.blade_opening(frame.back_shoulder_point)
+    down = first.start_tangent.rotated(low.front_slope - frame.front_slope)
+    up = last.end_tangent.rotated(frame.back_slope - low.back_slope)
+
+    def front_end(fall: float, fuller: float) -> Path:
+        end, pull = first.end - Point(0.0, fall), (_PULLS[0] * fuller, _PULLS[1] * fuller)
+        return hook_curve(first.start + front, down, end, first.end_tangent, pull)
+
+    def back_end(fall: float, fuller: float) -> Path:
+        start, pull = last.start - Point(0.0, fall), (_PULLS[1] * fuller, _PULLS[0] * fuller)
+        return hook_curve(start, last.start_tangent, last.end + back, up, pull)
+
+    fall = min(
+        root(lambda fall: front_end(fall, 1.0).length - first.length, *_FALLS, _NEAR),
+        root(lambda fall: back_end(fall, 1.0).length - last.length, *_FALLS, _NEAR),
+    )
+    begun = front_end(fall, root(lambda by: front_end(fall, by).length - first.length, *_FULLER, _NEAR))
+    ended = back_end(fall, root(lambda by: back_end(fall, by).length - last.length, *_FULLER, _NEAR))
+    fallen = (part.moved(Transform.shift(0.0, -fall)) for part in bottom)
+    return replace(armhole, path=begun.then(*fallen, ended)), fall
+
+
+def _lowered_seam(name: str, seam: PanelSeam, bodice: Bodice, armhole: Armhole, half: LoweredHalf) -> PanelSeam:
+    """Returns a panel seam that begins where shoulder or armhole have come to lie, and goes over into what it was.
+
+    One that begins in the shoulder turns with it at its end, so that it runs on from front to back.
+    """
+    low, is_princess, is_front = half.frame, name.startswith("princess"), name.endswith("front")
+    stop = name if is_princess else name.replace("side", "underarm")
+    reach = _FOLLOW_REACH
+    if is_princess:
+        turning = low.pivot if is_front else low.blade_pivot
+        reach = min(reach, *(edge.nearest(turning) for edge in (seam.left, seam.right)))
+    if stop in dict(armhole.stops):
+        at = armhole.stop(stop)
+        left = armhole.path.at(at) - bodice.armhole.path.at(at)
+        right = _along(low.opening.inverse(), left) if is_princess and is_front else left
+        return PanelSeam(_begun(seam.left, left, 0.0, reach), _begun(seam.right, right, 0.0, reach))
+    if is_front:
+        right = low.front_neck_point.towards(low.front_shoulder_point, bodice.shoulder_part) - seam.right.start
+        left, turn = _along(low.opening, right), half.front_turn
+    else:
+        left = low.back_neck_point.towards(low.back_shoulder_point, bodice.shoulder_part) - seam.left.start
+        right, turn = _along(low.blade_opening, left), -half.back_turn
+    return PanelSeam(_begun(seam.left, left, turn, reach), _begun(seam.right, right, turn, reach))
+
+
+def _begun(edge: Path, move: Point, turn: float, reach: float) -> Path:
+    """Returns a seam's edge whose beginning is moved and turned; it is what it was from `reach` on."""
+    whole, near = fading(edge, edge.start, reach), fading(edge, edge.start, min(reach, _TURN_REACH))
+    turning = turned(edge, Transform.turn(turn, edge.start), near)
+    return bent(edge, lambda along: move * whole(along) + turning(along), [])[0]
+
+
+def _along(by: Transform, move: Point) -> Point:
+    return by(move) - by(ORIGIN)
+
+
+def _turned_at_the_neck(piece: Piece, turn: float, has_shoulder: bool) -> Piece:
+    """Returns a piece whose neck turns at its end by what its shoulder is turned; the shoulder, too, where it isn't."""
+    shoulder = next((edge for edge in piece.edges if edge.name == "shoulder"), None)
+    if not turn or shoulder is None:
+        return piece
+    ends = (shoulder.path.start, shoulder.path.end)
+    neck, end = ends if shoulder.start == "neck-point" else ends[::-1]
+    around = _turning(neck, end, turn)
+    moves: dict[str, Shift] = {}
+    for edge in piece.edges:
+        if edge is shoulder:
+            if not has_shoulder:
+                moves[edge.name] = turned(edge.path, around, lambda along: 1.0)
+        elif touches(edge.path, neck):
+            reach = min(_NECK_REACH, edge.path.length / 2)
+            moves[edge.name] = turned(edge.path, around, fading(edge.path, neck, reach))
+    return reshaped(piece, moves)
