@@ -15,7 +15,7 @@ from enum import StrEnum
 from functools import cached_property
 
 from settwright.geometry import ORIGIN, Path, Point, Transform, joined
-from settwright.geometry.tolerances import SAME
+from settwright.geometry.tolerances import PRINT, SAME
 
 
 class Cut(StrEnum):
@@ -176,6 +176,24 @@ class Piece:
         to_origin = Transform.shift(-self.grain_mark.x, -self.grain_mark.y)
         return self.moved(to_origin.then(Transform.turn(math.pi / 2 - self.grain)))
 
+    def is_cut_as(self, other: Piece) -> bool:
+        """Returns whether no printed sheet would show this piece and another one of the same edges apart."""
+        ours, theirs = ([*piece.edges, *piece.lines] for piece in (self, other))
+        if self._names() != other._names():
+            return False
+        return (
+            all(_lies_on(a.path, b.path) for a, b in zip(ours, theirs, strict=True))
+            and all(abs(a.at - b.at) < PRINT for a, b in zip(self.notches, other.notches, strict=True))
+            and all((a.at - b.at).length < PRINT for a, b in zip(self.marks, other.marks, strict=True))
+        )
+
+    def _names(self) -> tuple[tuple[str, ...], ...]:
+        return (
+            tuple(edge.name for edge in (*self.edges, *self.lines)),
+            tuple(f"{notch.edge} {notch.name}" for notch in self.notches),
+            tuple(mark.name for mark in self.marks),
+        )
+
     def mirrored(self) -> Piece:
         """Returns the wearer's left half: mirrored about the grain line, edges keeping their direction."""
         return replace(self.on_grain().moved(Transform.mirror_x()), bias=-self.bias)
@@ -249,6 +267,12 @@ class Side:
 
     piece: str
     edge: str
+
+
+def _lies_on(path: Path, other: Path) -> bool:
+    """Returns whether a path lies on another one, both walked in eighths."""
+    steps = [(path.at(path.length * i / 8), other.at(other.length * i / 8)) for i in range(9)]
+    return abs(path.length - other.length) < PRINT and all((a - b).length < PRINT for a, b in steps)
 
 
 @dataclass(frozen=True)
@@ -340,7 +364,7 @@ class Draft:
         """Returns this draft with the left half as another one of the same pieces and seams has it."""
         return replace(
             self,
-            left=tuple(b for a, b in zip(self.pieces, other.pieces, strict=True) if a != b),
+            left=tuple(b for a, b in zip(self.pieces, other.pieces, strict=True) if a != b and not a.is_cut_as(b)),
             left_seams=tuple(b for a, b in zip(self.seams, other.seams, strict=True) if a != b),
         )
 
