@@ -288,6 +288,16 @@ def test_lapped_round_necks_lie_on_one_another(style: str) -> None:
 # ------------------------------------------------------------------------------------------- wraps and buttons
 
 
+@every_body
+def test_hooks_of_fronts_that_meet_stand_on_their_edges(body: str) -> None:
+    """A hook holds only what reaches it: geometry."""
+    for style in (V_NECK, replace(PLAIN, front_style=FrontStyle.ROUND_NECK), PLAIN):
+        front = draft_jacket(body_of(body), replace(style, closing=Closing.EDGE_TO_EDGE), 1.0).piece("front")
+        hooks = [mark.at for mark in front.marks if mark.name.startswith("hook-")]
+        assert hooks
+        assert all(polygon(front).buffer(0.1).covers(Spot(at.x, at.y)) for at in hooks)
+
+
 @pytest.mark.parametrize("cut", [BodyCut.PRINCESS_SHOULDER, BodyCut.PRINCESS_ARMHOLE])
 @every_body
 def test_buttons_beyond_a_princess_seam_stand_on_the_side_front(cut: BodyCut, body: str) -> None:

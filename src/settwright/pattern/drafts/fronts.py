@@ -98,7 +98,7 @@ def _plain(frame: Frame, neckline: Neckline, design: JacketDesign) -> Front:
         centre_top=top,
         buttons=_fastened(neckline.buttons, design),
         notches=(Notch("centre-front", "neckline", edges.at_centre),),
-        marks=_marks(neckline.buttons, design),
+        marks=_marks(neckline.buttons, design, edges.front_edge),
         break_level=top.y,
         line=neckline,
     )
@@ -114,8 +114,15 @@ def _fastened(buttons: Buttons, design: JacketDesign) -> tuple[Point, ...]:
     return () if design.closing is Closing.EDGE_TO_EDGE else buttons.fastening
 
 
-def _marks(buttons: Buttons, design: JacketDesign) -> tuple[Mark, ...]:
-    """Returns the places of what isn't buttoned: the hooks of fronts that meet, or the second column."""
+def _marks(buttons: Buttons, design: JacketDesign, edge: Path | None = None) -> tuple[Mark, ...]:
+    """Returns the places of what isn't buttoned: the hooks of fronts that meet, on their edge where it has turned away
+    from the centre front, or the second column."""
     if design.closing is Closing.EDGE_TO_EDGE:
-        return tuple(Mark(f"hook-{number}", at) for number, at in enumerate(buttons.fastening, 1))
+        places = [_on_edge(at, edge) if edge else at for at in buttons.fastening]
+        return tuple(Mark(f"hook-{number}", at) for number, at in enumerate(places, 1))
     return tuple(Mark(f"twin-button-{number}", at) for number, at in enumerate(buttons.twins, 1))
+
+
+def _on_edge(place: Point, edge: Path) -> Point:
+    met = edge.where_y(place.y)
+    return Point(min(place.x, edge.at(met[0]).x), place.y) if met else place
