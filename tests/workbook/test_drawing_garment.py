@@ -11,6 +11,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 import shapely
+from shapely.geometry import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from settwright.bars.model import Match, Phase
@@ -317,3 +318,22 @@ def _waist_width(skirt: BaseGeometry, view: View) -> float:
     top = skirt.bounds[3]
     left, _, right, _ = shapely.clip_by_rect(skirt, -500, top - rises, 500, top + 1.0).bounds
     return right - left
+
+
+@pytest.mark.parametrize("body", ["small", "middle", "large"])
+@pytest.mark.parametrize("name", ["shawl", "shawl-double", "stand-collar", "stand-collar-double", "v-neck"])
+def test_the_inside_of_a_neck_shows_no_lining_above_its_collar(name: str, body: str) -> None:
+    """From the front a collar stands up behind the opening; the lining lies below it and never beside the neck."""
+    layers = figure(made_up_of(next(cut for cut in CUTS if cut.name == name).draft(body_of(body))), View.FRONT)
+    inside = next(layer for layer in layers if layer.name == "inside")
+    cloth = shapely.union_all([shapely.buffer(patch.shape, 0.5) for layer in layers for patch in layer.patches])
+    lining = shapely.union_all([Polygon(ring) for ring in inside.grounds])
+    shown = shapely.difference(lining, cloth)
+    assert shown.area > 500.0
+    if name == "v-neck":
+        assert not inside.patches
+        return
+    stands = shapely.union_all([shapely.buffer(patch.shape, 0.5) for patch in inside.patches])
+    assert len(inside.patches) == 2
+    assert shown.bounds[3] < stands.bounds[3] - 10.0
+    assert max(abs(shown.bounds[0]), shown.bounds[2]) < stands.bounds[2]

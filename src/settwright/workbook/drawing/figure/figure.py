@@ -15,7 +15,7 @@ from settwright.workbook.drawing.figure.form import FAR, Face, Half, Layer, Patc
 from settwright.workbook.drawing.figure.kimono import grown_sleeves, without_sleeve
 from settwright.workbook.drawing.figure.legs import leg_patch, trousers_body
 from settwright.workbook.drawing.figure.neck import front_of, lapel_patch, pocket_patch, roll_of
-from settwright.workbook.drawing.figure.plain_neck import neck_opening, shawl_back, stand_patch
+from settwright.workbook.drawing.figure.plain_neck import behind_the_neck, neck_opening, shawl_back, stand_patch
 from settwright.workbook.drawing.figure.raglan import raglan_sleeve
 from settwright.workbook.drawing.figure.side import hand_of, side_figure
 from settwright.workbook.drawing.figure.sleeve import jacket_sleeve
@@ -222,7 +222,8 @@ def _inside(jackets: list[Body]) -> list[Layer]:
     """Returns what is seen in the neck's opening: the lining, and the stand of the collar before it."""
     plain = neck_opening(jackets)
     if plain is not None:
-        return [Layer("inside", (), grounds=(plain,))]
+        behind = tuple(patch for body in jackets if (patch := behind_the_neck(body)) is not None)
+        return [Layer("inside", behind, grounds=(plain,))]
     stands: list[Patch] = []
     opening: list[Places] = []
     for body in jackets:

@@ -137,11 +137,17 @@ class Front:
     view: View
     roll: Roll | None
     whole: BaseGeometry  # of the front proper, without a facing cut in one with it
+    stands_from: float | None = None  # the height above which a shawl's collar stands up behind its fold
 
     @property
     def flat(self) -> BaseGeometry:
         """The part that lies on the body."""
-        return self.whole if self.roll is None else shapely.difference(self.whole, self.roll.beyond())
+        if self.roll is None:
+            return self.whole
+        flat = shapely.difference(self.whole, self.roll.beyond())
+        if self.stands_from is None:
+            return flat
+        return shapely.intersection(flat, shapely.box(-FAR, -FAR, FAR, self.stands_from))
 
     @property
     def lapel(self) -> BaseGeometry:
@@ -169,7 +175,7 @@ class Front:
 def front_of(body: Body, view: View = View.FRONT) -> Front:
     """Returns a jacket's front, its facing left out where it is cut in one with it."""
     half, panel = body.half, body.panels[0]
-    whole = panel.region
+    whole, stands_from = panel.region, None
     facing = facing_beyond(half, panel.piece)
     if facing is not None:
         rest = shapely.get_parts(shapely.difference(whole, shapely.buffer(facing, _HAIR)))
@@ -177,10 +183,11 @@ def front_of(body: Body, view: View = View.FRONT) -> Front:
     if any(edge.name == "collar-neck" for edge in panel.piece.piece.edges):  # a shawl goes on behind the neck
         high, over = float(shoulder_of(body)[0, 1]), _OVER_NECK if view is View.FRONT else 0.0
         whole = shapely.intersection(whole, shapely.box(-FAR, -FAR, FAR, high + over))
+        stands_from = high
     sleeveless = without_sleeve(body, 0, View.FRONT)
     if sleeveless is not None:
         whole = shapely.intersection(whole, sleeveless)
-    return Front(body, view, roll_of(half, panel.piece), whole)
+    return Front(body, view, roll_of(half, panel.piece), whole, stands_from)
 
 
 def lapel_patch(front: Front) -> Patch | None:

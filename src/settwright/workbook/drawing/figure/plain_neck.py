@@ -6,7 +6,7 @@ import numpy as np
 import shapely
 
 from settwright.workbook.drawing.figure.body import Body, shoulder_of
-from settwright.workbook.drawing.figure.form import Patch, View, by, mirrored
+from settwright.workbook.drawing.figure.form import Patch, View, by, mirrored, stacked
 from settwright.workbook.drawing.figure.neck import Ruled, spaced
 from settwright.workbook.drawing.plaid import Places
 
@@ -35,10 +35,43 @@ def neck_opening(bodies: list[Body]) -> Places | None:
         rims.append(highest * np.array([-half.sign, 1.0]))
     if len(rims) < 2:
         return None
-    stand = stand_height(bodies[0])
-    first, second = (rim[0] + np.array([0.0, stand]) for rim in rims)
+    first, second = (rim[0] for rim in rims)
     middle = (first[1] + second[1]) / 2 - _DIP
     return np.array([first, [0.4 * first[0], middle], [0.4 * second[0], middle], second, [0.0, low - 30.0]])
+
+
+def behind_the_neck(body: Body) -> Patch | None:
+    """Returns one half of what stands up behind the neck, seen from the front through its opening: a stand collar's
+    inner side, or a shawl's up to its fold; None where neither is.
+    """
+    half, last = body.half, len(body.panels) - 1
+    stand, facing = half.find("stand-collar-facing"), half.find("front-facing")
+    height = stand_height(body)
+    if stand is not None:
+        piece, neck, beyond = stand, half.edge(stand, "neck"), half.edge(stand, "outer")
+    elif facing is not None and height > 0.0:
+        piece, neck, beyond = facing, half.edge(facing, "collar-neck"), half.edge(facing, "lapel")
+    else:
+        return None
+    back = half.edge(body.panels[last].piece, "neck")
+    round_back = float(np.sqrt(np.square(np.diff(back, axis=0)).sum(axis=1)).sum())
+    nape = half.edge(piece, "centre-back" if stand is not None else "collar-centre-back")
+    at_nape = [float(np.square(neck[k] - nape).sum(axis=1).min()) for k in (0, -1)]
+    neck = spaced(neck if at_nape[0] < at_nape[1] else neck[::-1], 6 * _COUNT)
+    walked = np.linspace(0.0, 1.0, len(neck)) * float(np.sqrt(np.square(np.diff(neck, axis=0)).sum(axis=1)).sum())
+    neck = spaced(neck[walked <= round_back + 1.0], _COUNT)
+    tangents = np.gradient(neck, axis=0)
+    across = np.column_stack((-tangents[:, 1], tangents[:, 0]))
+    across = across / np.maximum(np.sqrt(np.square(across).sum(axis=1)), 1e-9)[:, None]
+    towards = beyond[np.argmin(np.square(beyond[:, None, :] - neck[None, :, :]).sum(axis=2), axis=0)] - neck
+    across = across * (np.sign((across * towards).sum(axis=1).mean()) or 1.0)
+    rim = body.place(0, shoulder_of(body)[:1], View.FRONT)[0]
+    out = np.linspace(0.0, 1.0, _COUNT)
+    rises = height * (1.0 if stand is not None else 1.0 - np.square(out * out))  # down to the neck point
+    leans = 1.0 - (_LEANS if stand is not None else 0.0)
+    low = stacked(rim[0] * out, rim[1] - _DIP * (1.0 - out * out))
+    strip = Ruled(neck, neck + across * height, low, stacked(low[:, 0] * leans, low[:, 1] + rises))
+    return Patch(piece.name, mirrored(strip.region(), half.sign), half.seen(View.FRONT, strip.place))
 
 
 def stand_height(body: Body) -> float:
@@ -129,4 +162,4 @@ def shawl_back(body: Body, view: View = View.BACK) -> Patch | None:
     return Patch(facing.name, mirrored(strip.region(), half.sign), half.seen(view, strip.place))
 
 
-__all__ = ["neck_opening", "shawl_back", "stand_patch"]
+__all__ = ["behind_the_neck", "neck_opening", "shawl_back", "stand_patch"]
