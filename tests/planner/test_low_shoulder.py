@@ -11,6 +11,7 @@ import pytest
 from settwright.commission.reading import read_commission
 from settwright.findings import Weight
 from settwright.geometry import Path
+from settwright.makeup.model import Hand
 from settwright.plan.build import document_of
 from settwright.plan.document import encode
 from settwright.plan.plan import Plan
@@ -25,6 +26,45 @@ LOWERED = {"back", "side", "front", "front-facing"}
 def planned(example: str, said: str) -> Plan:
     text = (EXAMPLES / f"{example}.toml").read_text()
     return derive(read_commission(text.replace("hip_girth =", f"{said}hip_girth =", 1), "suit"), effort=5)
+
+
+CUT_APART = {
+    "princess from the armhole": {"back", "side-back", "side-front", "front", "front-facing"},
+    "raglan": {"back", "front", "front-facing", "front-sleeve", "back-sleeve"},
+    "princess from the shoulder, kimono": {"back", "side-back", "side-front", "front", "front-facing"},
+    "princess from the shoulder": {"back", "side-back", "side-front", "front", "front-facing"},
+    "darted from the shoulder": {"back", "front", "front-facing"},
+    "raglan, side panel": {"back", "side", "front", "front-facing", "front-sleeve", "back-sleeve"},
+    "kimono": {"back", "front", "front-facing"},
+}
+CHOSEN = {
+    "princess from the armhole": 'body_cut = "princess from the armhole"\n',
+    "raglan": 'body_cut = "darted"\nsleeve_cut = "raglan"\n',
+    "princess from the shoulder, kimono": 'body_cut = "princess from the shoulder"\nsleeve_cut = "kimono"\n',
+    "princess from the shoulder": 'body_cut = "princess from the shoulder"\n',
+    "darted from the shoulder": 'body_cut = "darted"\nbust_dart = "shoulder"\nback_shoulder = "dart"\n',
+    "raglan, side panel": 'sleeve_cut = "raglan"\n',
+    "kimono": 'body_cut = "darted"\nsleeve_cut = "kimono"\n',
+}
+QUICK = ("princess from the armhole", "raglan", "princess from the shoulder, kimono")
+
+
+@pytest.mark.parametrize(
+    "cut", [name if name in QUICK else pytest.param(name, marks=pytest.mark.slow) for name in CUT_APART]
+)
+def test_every_cut_is_cut_apart_and_its_plan_holds(cut: str) -> None:
+    """Shell and lining of the low half have their own shape where it is lowered, and nowhere else."""
+    text = (EXAMPLES / "plaid-suit.toml").read_text().replace("hip_girth =", "low_shoulder_left = 1.2\nhip_girth =", 1)
+    plan = derive(read_commission(text.replace("[jacket]\n", f"[jacket]\n{CHOSEN[cut]}", 1), "suit"), effort=1)
+    document = json.loads(encode(document_of(plan)))
+    assert check_all(document)[0] == ()
+    own = {piece["name"].rpartition(".")[0] for piece in document["pieces"] if not piece["mirrors"]}
+    pairs = [piece for piece in plan.made_up.pieces if piece.cloth == "shell" and piece.hand is not Hand.WHOLE]
+    assert {piece.name.rpartition(".")[0] for piece in pairs} & own == CUT_APART[cut]
+    lined = CUT_APART[cut] - {"front-facing"}
+    assert own >= {f"{name}-lining" for name in lined} | {"front-canvas"}
+    assert not own & {"sleeve-hem-stay", "gusset", "under-collar", "upper-sleeve", "flap"}
+    assert [f.weight for f in plan.findings if "low_shoulder" in f.where] == [Weight.NOTE]
 
 
 @pytest.mark.parametrize("said", ["low_shoulder_left = 1.2\n", "low_shoulder_right = 1.2\nfull_hip_left = 3\n"])

@@ -41,7 +41,7 @@ def draft_jacket(body: Body, design: JacketDesign, thickness: float, shoulder_dr
     shell = draw_body(r, half.frame, half.bodice, front, design, dart_end=pocket.level if pocket else 0.33 * frame.hip)
     collars = draw_collars(r, frame, bodice, front, design, turn=turn)
     facings = draw_facings(r, frame, bodice, front, design, turn=turn)
-    jacket = with_sleeves(half.on_body(shell), bodice.armhole, half.bodice.armhole, body, design).plus(
+    jacket = with_sleeves(half.on_body(shell), bodice.armhole, body, design).plus(
         collars, half.on_facings(facings), pocket.parts() if pocket else Parts()
     )
     jacket = with_sleeves_from_the_neck(jacket, half.bodice.armhole, body, design)

@@ -14,17 +14,18 @@ from settwright.pattern.drafts.raglan import with_raglan
 from settwright.pattern.drafts.sleeve import draft_sleeve, sleeve_vent
 
 
-def with_sleeves(shell: Parts, armhole: Armhole, own: Armhole, body: Body, design: JacketDesign) -> Parts:
+def with_sleeves(shell: Parts, armhole: Armhole, body: Body, design: JacketDesign) -> Parts:
     """Returns the body's parts with the sleeve's; a raglan sleeve comes later, when the collar is on.
 
-    A set-in sleeve is drafted from `armhole`, that of an even figure, so that both sleeves are alike: `own`, the
-    half's, is as long stop by stop. It adds its pieces and seams to `shell` (`armhole.parts` tells which piece holds
-    which stretch). A kimono sleeve replaces pieces and joinings of `shell` by its own.
+    A set-in sleeve is drafted from `armhole`, that of an even figure, so that both sleeves are alike: each half's own
+    is as long stop by stop. It adds its pieces and seams to `shell` (`armhole.parts` tells which piece holds which
+    stretch). A kimono sleeve replaces pieces and joinings of `shell` by its own; its gusset reaches as far on both
+    halves.
     """
     if design.sleeve_cut is SleeveCut.RAGLAN:
         return shell
     if design.sleeve_cut is SleeveCut.KIMONO:
-        return with_kimono(shell, own, body, design)
+        return with_kimono(shell, armhole, body, design)
     draft = draft_one_piece if design.sleeve_cut is SleeveCut.ONE_PIECE else draft_sleeve
     pieces, seams, steps = draft(armhole, body, design)
     touches = (sleeve_vent(),) if design.sleeve_cut is SleeveCut.TWO_PIECE and design.sleeve_vent else ()
