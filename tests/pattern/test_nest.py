@@ -95,7 +95,7 @@ def test_every_piece_of_every_cut_grows_where_all_measurements_grow(cut: Cut, ta
 # A kimono's lift changes from size to size, and with it its body and gusset; a pleated skirt grows by whole repeats.
 FITFUL = ("sleeve-kimono", "skirt-pleated")
 # Arms of one height are of one length, so what the cap rises by is taken from the sleeve below it. The under sleeve's
-# top rises with the armhole by about as much: its length stays, give or take 2 mm from size to size.
+# top rises with the armhole by about as much: its length stays, give or take 2.5 mm from size to size.
 STAYING = {("under-sleeve", "length"): 2.5}
 # Cut beside the side seam, which rounds less where the hip grows less than the waist; and on pleated trousers no
 # farther in than the pleat leaves room.
@@ -127,8 +127,10 @@ def check_goes_one_way(cut: Cut, table: SizeTable) -> None:
     for nest in nests_of(draft_range(table.sizes, cut.draft)):
         assert len(nest.pieces) == len(table.sizes), nest.title
         for of, steps in steps_of(nest).items():
-            if of in STAYING | BESIDE_THE_SIDE:
-                assert max(abs(step) for step in steps if step < 0.1 or of in STAYING) < (STAYING | BESIDE_THE_SIDE)[of]
+            if of in STAYING:
+                assert max(abs(step) for step in steps) < STAYING[of], (of, steps)
+            elif of in BESIDE_THE_SIDE:
+                assert min(steps) > -BESIDE_THE_SIDE[of], (of, steps)
             elif of[1] == "length":
                 assert min(steps) > -0.1 or (max(steps) < 0.1 and min(steps) > -0.6), (of, steps)
             else:
