@@ -8,6 +8,7 @@ from pathlib import Path as File
 
 import pytest
 
+from settwright.bars.model import Mode
 from settwright.commission.reading import read_commission
 from settwright.findings import Weight
 from settwright.geometry import Path
@@ -142,3 +143,17 @@ def test_a_back_and_its_lining_on_the_fold_hold_both_halves() -> None:
             assert (before.path.end - after.path.start).length < 1e-6
         right, left = (made_up.piece(name).piece.edge(f"side.{hand}").path for hand in ("right", "left"))
         assert left.length != pytest.approx(right.length, abs=1.0)
+
+
+@pytest.mark.parametrize(
+    ("said", "is_unlike"), [("", False), ("low_shoulder_left = 1.2\n", True), ("full_hip_left = 3\n", False)]
+)
+def test_each_sleeve_follows_the_armhole_that_it_hangs_from(said: str, is_unlike: bool) -> None:
+    """Right and left are held alike on the level where their armholes are; else each sleeve meets its own front."""
+    match = planned("plaid-suit", said).match
+    joins = {join.name: join for join in match.joins}
+    for name in ("upper-sleeve-alike", "under-sleeve-alike"):
+        assert (joins[name].level is Mode.NONE) == is_unlike
+    missed = {drift.join: drift.worst_level for drift in match.drifts}
+    for hand in ("right", "left"):
+        assert missed[f"sleeve-front.{hand}"] < 1.0

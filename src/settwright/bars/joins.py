@@ -61,7 +61,7 @@ def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Impo
             )
         if join.weight > 0 and (join.level is not Mode.NONE or join.upright is not Mode.NONE):
             joins.append(join)
-    joins += _pairs(matched)
+    joins += _pairs(matched, _hung_unlike(made_up.sewn, matched))
     order = {id(join): index for index, join in enumerate(joins)}
     return tuple(sorted(joins, key=lambda join: (-join.weight, order[id(join)])))
 
@@ -159,7 +159,27 @@ def _weighed(points: Sequence[tuple[Point, Point]], first: int | None) -> tuple[
     return tuple(Sample(a, b, round(share / total, 9)) for (a, b), share in zip(points, shares, strict=True))
 
 
-def _pairs(matched: dict[str, CutPiece]) -> Iterable[Join]:
+def _hung_unlike(sewn: Iterable[SewnPair], matched: dict[str, CutPiece]) -> frozenset[str]:
+    """Returns the sleeves, without their hand, that are set into halves of unlike shape: one shoulder lies lower."""
+    found: set[str] = set()
+    for pair in sewn:
+        for body, sleeve in ((pair.a, pair.b), (pair.b, pair.a)):
+            base = base_name(body.piece)
+            right, left = matched.get(f"{base}.right"), matched.get(f"{base}.left")
+            if pair.kind != "seam" or body.edge not in _HOLES or right is None or left is None:
+                continue
+            if base_name(sleeve.piece) != base and not _mirrors(right, left, body.edge):
+                found.add(base_name(sleeve.piece))
+    return frozenset(found)
+
+
+_HOLES = ("armhole", "raglan")
+"""The body's edges into which a sleeve is set."""
+
+
+def _pairs(matched: dict[str, CutPiece], hung_unlike: frozenset[str]) -> Iterable[Join]:
+    """Yields what holds right and left alike; sleeves that hang from unlike armholes follow these with their level
+    bars, not each other."""
     for name, piece in matched.items():
         if piece.on_bias:
             continue
@@ -170,7 +190,8 @@ def _pairs(matched: dict[str, CutPiece]) -> Iterable[Join]:
             edge = PAIR_EDGES.get(base, "")
             if names:
                 edge = edge if edge in names else names[0]
-                yield _pair_join(piece, edge, left, edge)
+                join = _pair_join(piece, edge, left, edge)
+                yield replace(join, level=Mode.NONE) if base in hung_unlike else join
         elif piece.hand is Hand.WHOLE:
             edges = {edge.name for edge in piece.piece.edges}
             right = next((e for e in edges_in_order(piece) if e.endswith(".right")), None)
