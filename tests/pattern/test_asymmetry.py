@@ -104,7 +104,7 @@ def check_half(cut: Cut, body: Body, half: Half) -> None:
             continue
         assert after.stops == before.stops
         for stated, alike in zip(after.ease, before.ease, strict=True):
-            assert stated == pytest.approx(alike, abs=1.5 if before.name.startswith("princess") else 0.5), before.name
+            assert stated == pytest.approx(alike, abs=0.75), before.name
     check_seams(pieces, own.seams)
     check_outlines(own.pieces)
     for piece in own.pieces:

@@ -11,7 +11,7 @@ from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
 from settwright.geometry.tolerances import SAME
 from settwright.pattern.drafts.armhole import Armhole, ArmholePart
 from settwright.pattern.drafts.back_neck import draw_back_neck
-from settwright.pattern.drafts.frame import Frame, Fullness, Gap
+from settwright.pattern.drafts.frame import SEAMS, Frame, Fullness, Gap
 from settwright.pattern.drafts.record import Recorder
 from settwright.pattern.drafts.sleeve_lines import FOREARM_INSET
 
@@ -97,24 +97,10 @@ def draw_bodice(r: Recorder, frame: Frame, design: JacketDesign, neck_heading: P
         placings.append(("front", shut))
     under_bust = frame.bust * 0.55
     part = _ON_SHOULDER * (frame.front_shoulder_point - frame.front_neck_point).length
-    draw = _Seams(frame, armhole, part, under_bust, upright_waist=design.waist_seam)
-    match cut:
-        case BodyCut.DARTED:
-            seams = (("side", draw.side()),)
-        case BodyCut.SIDE_PANEL:
-            seams = (("side-back", draw.side_back()), ("side-front", draw.side_front()))
-        case BodyCut.PRINCESS_SHOULDER:
-            seams = (
-                ("princess-back", draw.back_from_shoulder()),
-                ("side", draw.side()),
-                ("princess-front", draw.front_from_shoulder()),
-            )
-        case BodyCut.PRINCESS_ARMHOLE:
-            seams = (
-                ("princess-back", draw.back_from_armhole()),
-                ("side", draw.side()),
-                ("princess-front", draw.front_from_armhole()),
-            )
+    seams = tuple(
+        (name, draw_seam(name, frame, armhole, design, shoulder_part=part, under_bust=under_bust))
+        for name in SEAMS[cut]
+    )
     centre_back = _draw_centre_back(frame)
     last = seams[-1][1].right
     hems = (
@@ -136,6 +122,25 @@ def draw_bodice(r: Recorder, frame: Frame, design: JacketDesign, neck_heading: P
         back_neck=draw_back_neck(frame, neck_heading),
         shoulder_part=part,
     )
+
+
+def draw_seam(
+    name: str, frame: Frame, armhole: Armhole, design: JacketDesign, *, shoulder_part: float, under_bust: float
+) -> PanelSeam:
+    """Returns a panel seam of the cut by its name; the last two are those of the Bodice."""
+    draw = _Seams(frame, armhole, shoulder_part, under_bust, upright_waist=design.waist_seam)
+    from_shoulder = design.body_cut is BodyCut.PRINCESS_SHOULDER
+    match name:
+        case "side-back":
+            return draw.side_back()
+        case "side-front":
+            return draw.side_front()
+        case "princess-back":
+            return draw.back_from_shoulder() if from_shoulder else draw.back_from_armhole()
+        case "princess-front":
+            return draw.front_from_shoulder() if from_shoulder else draw.front_from_armhole()
+        case _:
+            return draw.side()
 
 
 def _record(r: Recorder, seams: tuple[tuple[str, PanelSeam], ...], centre_back: Path, hems: tuple[Path, ...]) -> None:

@@ -12,10 +12,10 @@ import math
 from dataclasses import dataclass, replace
 
 from settwright.commission.design import JacketDesign, SleeveCut
-from settwright.geometry import ORIGIN, Path, Point, Transform, hook_curve
+from settwright.geometry import Path, Point, Transform, hook_curve
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
-from settwright.pattern.drafts.bodice import Bodice, PanelSeam
+from settwright.pattern.drafts.bodice import Bodice, PanelSeam, draw_seam
 from settwright.pattern.drafts.frame import Frame
 from settwright.pattern.drafts.parts import Parts
 from settwright.pattern.drafts.record import Recorder
@@ -30,7 +30,6 @@ _PULLS = (0.36, 0.3)  # of the armhole's ends, at the shoulder and below
 _FALLS = (-20.0, 60.0)  # of the bottom, between which it is sought
 _FULLER = (0.5, 2.5)  # by which their handles may be longer, so that they stay as long
 _FOLLOW_REACH = 150.0  # of a seam that begins lower, within which it goes over into what it was
-_TURN_REACH = 60.0  # of a seam that begins in the shoulder, within which it turns with it
 _NEAR = 1e-6
 
 
@@ -77,8 +76,6 @@ def lowered(r: Recorder, frame: Frame, bodice: Bodice, design: JacketDesign, dro
         back_slope=frame.back_slope + back_turn,
     )
     armhole, fall = _lowered_armhole(bodice.armhole, frame, low)
-    if design.sleeve_cut is SleeveCut.KIMONO:  # its underarm lies low: a dart in the side goes down with it
-        low = replace(low, scye=frame.scye - fall)
     r.found("drop of the shoulder point", LOW_SHOULDER, "as measured against the other shoulder", drop)
     for half, turn in (("front", front_turn), ("back", back_turn)):
         r.found(f"turn of the {half} shoulder angle", LOW_SHOULDER, "about the neck point, until its other end has"
@@ -86,9 +83,17 @@ def lowered(r: Recorder, frame: Frame, bodice: Bodice, design: JacketDesign, dro
     r.found("fall of the armhole", LOW_SHOULDER, "plumb, so that it stays as long", fall)
     r.drawn("lowered armhole", LOW_SHOULDER, "as long between its stops as that of the other half, square to both"
             " shoulders", armhole.path)  # fmt: skip
-    half = LoweredHalf(low, bodice, front_turn, back_turn)
-    seams = tuple((name, _lowered_seam(name, seam, bodice, armhole, half)) for name, seam in bodice.seams)
-    return replace(half, bodice=replace(bodice, armhole=armhole, seams=seams))
+    beginning = {"shoulder_part": bodice.shoulder_part, "under_bust": bodice.under_bust}
+
+    def begun(name: str, even: PanelSeam) -> PanelSeam:
+        is_under_the_arm = not name.startswith("princess")
+        return _begun_lower(even, fall) if is_under_the_arm else draw_seam(name, low, armhole, design, **beginning)
+
+    seams = tuple((name, begun(name, even)) for name, even in bodice.seams)
+    own = replace(bodice, armhole=armhole, seams=seams)
+    if design.sleeve_cut is SleeveCut.KIMONO:  # its underarm lies low: a dart in the side goes down with it
+        low, own = replace(low, scye=frame.scye - fall), replace(own, under_bust=bodice.under_bust - fall)
+    return LoweredHalf(low, own, front_turn, back_turn)
 
 
 def _turn(neck: Point, end: Point, drop: float) -> float:
@@ -135,40 +140,14 @@ def _lowered_armhole(armhole: Armhole, frame: Frame, low: Frame) -> tuple[Armhol
     return replace(armhole, path=begun.then(*fallen, ended)), fall
 
 
-def _lowered_seam(name: str, seam: PanelSeam, bodice: Bodice, armhole: Armhole, half: LoweredHalf) -> PanelSeam:
-    """Returns a panel seam that begins where shoulder or armhole have come to lie, and goes over into what it was.
+def _begun_lower(seam: PanelSeam, by: float) -> PanelSeam:
+    """Returns a seam under the arm that begins lower and goes over into what it was."""
 
-    One that begins in the shoulder turns with it at its end, so that it runs on from front to back.
-    """
-    low, is_princess, is_front = half.frame, name.startswith("princess"), name.endswith("front")
-    stop = name if is_princess else name.replace("side", "underarm")
-    reach = _FOLLOW_REACH
-    if is_princess:
-        turning = low.pivot if is_front else low.blade_pivot
-        reach = min(reach, *(edge.nearest(turning) for edge in (seam.left, seam.right)))
-    if stop in dict(armhole.stops):
-        at = armhole.stop(stop)
-        left = armhole.path.at(at) - bodice.armhole.path.at(at)
-        right = _along(low.opening.inverse(), left) if is_princess and is_front else left
-        return PanelSeam(_begun(seam.left, left, 0.0, reach), _begun(seam.right, right, 0.0, reach))
-    if is_front:
-        right = low.front_neck_point.towards(low.front_shoulder_point, bodice.shoulder_part) - seam.right.start
-        left, turn = _along(low.opening, right), half.front_turn
-    else:
-        left = low.back_neck_point.towards(low.back_shoulder_point, bodice.shoulder_part) - seam.left.start
-        right, turn = _along(low.blade_opening, left), -half.back_turn
-    return PanelSeam(_begun(seam.left, left, turn, reach), _begun(seam.right, right, turn, reach))
+    def lower(edge: Path) -> Path:
+        fall = fading(edge, edge.start, _FOLLOW_REACH)
+        return bent(edge, lambda along: Point(0.0, -by * fall(along)), [])[0]
 
-
-def _begun(edge: Path, move: Point, turn: float, reach: float) -> Path:
-    """Returns a seam's edge whose beginning is moved and turned; it is what it was from `reach` on."""
-    whole, near = fading(edge, edge.start, reach), fading(edge, edge.start, min(reach, _TURN_REACH))
-    turning = turned(edge, Transform.turn(turn, edge.start), near)
-    return bent(edge, lambda along: move * whole(along) + turning(along), [])[0]
-
-
-def _along(by: Transform, move: Point) -> Point:
-    return by(move) - by(ORIGIN)
+    return PanelSeam(lower(seam.left), lower(seam.right))
 
 
 def _turned_at_the_neck(piece: Piece, turn: float, has_shoulder: bool) -> Piece:
