@@ -17,7 +17,7 @@ from shapely.geometry import Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
-from settwright.commission.design import BodyCut, JacketDesign, SkirtDesign, TrousersDesign, Vent
+from settwright.commission.design import BodyCut, FrontEdge, FrontStyle, JacketDesign, SkirtDesign, TrousersDesign, Vent
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece, Seam, Side
@@ -138,6 +138,16 @@ def runs_smooth(cut: Cut) -> bool:
 @pytest.mark.parametrize("cut", [cut for cut in UNEVEN if runs_smooth(cut)], ids=lambda cut: cut.name)
 def test_neck_armhole_and_hem_still_run_smooth_across_their_seams(cut: Cut) -> None:
     check_smooth(own_half(cut, complete(CLIENT), Half(12.0, 0.0)))
+
+
+@pytest.mark.parametrize("style", [FrontStyle.V_NECK, FrontStyle.CROSSED])
+def test_a_neck_that_is_a_fold_stays_straight_and_smooth_over_the_shoulder(style: FrontStyle) -> None:
+    design = JacketDesign(front_style=style, front_edge=FrontEdge.TO_NECK)
+    own = draft_jacket(complete(CLIENT), design, 1.0, 15.0)
+    neck = own.piece("front").edge("neckline").path
+    assert neck.length == pytest.approx((neck.end - neck.start).length, abs=1e-6)
+    check_smooth(own)
+    check_seams({piece.name: piece for piece in own.pieces}, own.seams)
 
 
 @pytest.mark.parametrize("drop", [4.0, 10.0, 18.0])

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from settwright.commission.design import JacketDesign, SleeveCut
+from settwright.commission.design import FrontEdge, JacketDesign, SleeveCut
 from settwright.geometry import Path, Point, Transform, hook_curve
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
@@ -41,20 +41,27 @@ class LoweredHalf:
     bodice: Bodice
     front_turn: float = 0.0  # of the shoulder about its neck point, lowering it
     back_turn: float = 0.0
+    has_folded_neck: bool = False  # the front's neck is a fold and stays straight: the back's turns for both
 
     def on_body(self, shell: Parts) -> Parts:
         """Returns the body's parts, drawn with the lowered shoulder, with the neck's ends turned to it."""
-        return self._turned(shell, {"front": self.front_turn, "back": self.back_turn}, has_shoulder=True)
+        return self._turned(shell, "front", "back", has_shoulder=True)
 
     def on_facings(self, facings: Parts) -> Parts:
         """Returns the facings' parts, drawn for the even shoulder, with shoulder and neck's end turned."""
-        turns = {"front-facing": self.front_turn, "back-neck-facing": self.back_turn}
-        return self._turned(facings, turns, has_shoulder=False)
+        return self._turned(facings, "front-facing", "back-neck-facing", has_shoulder=False)
 
-    def _turned(self, parts: Parts, turns: dict[str, float], *, has_shoulder: bool) -> Parts:
+    def _turned(self, parts: Parts, front: str, back: str, *, has_shoulder: bool) -> Parts:
         if not self.front_turn:
             return parts
-        pieces = (_turned_at_the_neck(p, turns.get(p.name, 0.0), has_shoulder) for p in parts.pieces)
+        by = self.front_turn if self.has_folded_neck else 0.0
+        turns = {front: (self.front_turn, self.front_turn - by), back: (self.back_turn, self.back_turn + by)}
+
+        def turned_in(piece: Piece) -> Piece:
+            shoulder, neck = turns.get(piece.name, (0.0, 0.0))
+            return _turned_at_the_neck(piece, 0.0 if has_shoulder else shoulder, neck)
+
+        pieces = (turned_in(piece) for piece in parts.pieces)
         return replace(parts, pieces=tuple(pieces))
 
 
@@ -93,7 +100,7 @@ def lowered(r: Recorder, frame: Frame, bodice: Bodice, design: JacketDesign, dro
     own = replace(bodice, armhole=armhole, seams=seams)
     if design.sleeve_cut is SleeveCut.KIMONO:  # its underarm lies low: a dart in the side goes down with it
         low, own = replace(low, scye=frame.scye - fall), replace(own, under_bust=bodice.under_bust - fall)
-    return LoweredHalf(low, own, front_turn, back_turn)
+    return LoweredHalf(low, own, front_turn, back_turn, design.front_edge is FrontEdge.TO_NECK)
 
 
 def _turn(neck: Point, end: Point, drop: float) -> float:
@@ -150,20 +157,18 @@ def _begun_lower(seam: PanelSeam, by: float) -> PanelSeam:
     return PanelSeam(lower(seam.left), lower(seam.right))
 
 
-def _turned_at_the_neck(piece: Piece, turn: float, has_shoulder: bool) -> Piece:
-    """Returns a piece whose neck turns at its end by what its shoulder is turned; the shoulder, too, where it isn't."""
+def _turned_at_the_neck(piece: Piece, turn: float, neck_turn: float) -> Piece:
+    """Returns a piece whose shoulder is turned about its neck point, and whose neck turns at its end."""
     shoulder = next((edge for edge in piece.edges if edge.name == "shoulder"), None)
-    if not turn or shoulder is None:
+    if shoulder is None or turn == neck_turn == 0.0:
         return piece
     ends = (shoulder.path.start, shoulder.path.end)
     neck, end = ends if shoulder.start == "neck-point" else ends[::-1]
-    around = _turning(neck, end, turn)
     moves: dict[str, Shift] = {}
     for edge in piece.edges:
-        if edge is shoulder:
-            if not has_shoulder:
-                moves[edge.name] = turned(edge.path, around, lambda along: 1.0)
-        elif touches(edge.path, neck):
+        if edge is shoulder and turn:
+            moves[edge.name] = turned(edge.path, _turning(neck, end, turn), lambda along: 1.0)
+        elif edge is not shoulder and neck_turn and touches(edge.path, neck):
             reach = min(_NECK_REACH, edge.path.length / 2)
-            moves[edge.name] = turned(edge.path, around, fading(edge.path, neck, reach))
+            moves[edge.name] = turned(edge.path, _turning(neck, end, neck_turn), fading(edge.path, neck, reach))
     return reshaped(piece, moves)
