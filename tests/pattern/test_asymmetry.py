@@ -17,7 +17,16 @@ from shapely.geometry import Polygon
 
 from settwright.body import Body
 from settwright.body.estimate import complete
-from settwright.commission.design import BodyCut, FrontEdge, FrontStyle, JacketDesign, SkirtDesign, TrousersDesign, Vent
+from settwright.commission.design import (
+    BodyCut,
+    FrontEdge,
+    FrontStyle,
+    JacketDesign,
+    SkirtDesign,
+    TrousersDesign,
+    Vent,
+    WaistFinish,
+)
 from settwright.geometry import Path, Point
 from settwright.geometry.tolerances import WALK
 from settwright.pattern import Draft, Piece, Seam, Side
@@ -27,6 +36,7 @@ from settwright.pattern.asymmetry import (
     hip_edges,
     with_full_hip,
     with_own_hips,
+    with_own_straps,
 )
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.reshaping import reshaped
@@ -150,6 +160,28 @@ def test_a_neck_that_is_a_fold_stays_straight_and_smooth_over_the_shoulder(style
     check_seams({piece.name: piece for piece in own.pieces}, own.seams)
 
 
+@pytest.mark.parametrize("drop", [5.0, 12.0, 25.0])
+def test_the_strap_of_a_bodice_top_goes_down_with_the_shoulder(drop: float) -> None:
+    design = SkirtDesign(waist_finish=WaistFinish.BODICE_TOP)
+    for body in bodies():
+        even = draft_skirt(body, design, None)
+        own = with_own_straps(even, Half(), Half(shoulder_drop=drop), body["shoulder_length"])
+        assert [piece.name for piece in own.left] == ["top-back"]
+        assert own.piece("top-front").edge("shoulder.right") == even.piece("top-front").edge("shoulder.right")
+        check_outlines([*own.pieces, *own.left])
+        for before, after, edge in (
+            (even.piece("top-front"), own.piece("top-front"), "shoulder.left"),
+            (even.piece("top-back"), own.of_left.piece("top-back"), "shoulder"),
+        ):
+            a, b = before.edge(edge).path, after.edge(edge).path
+            assert b.length == pytest.approx(a.length, abs=1e-6)
+            assert 0.3 * drop < a.at(a.length / 2).y - b.at(b.length / 2).y < drop
+            hand = edge.removeprefix("shoulder")
+            for other in (f"armhole{hand}", f"neck{hand}"):
+                turned = corner(after, other, edge) - corner(before, other, edge)
+                assert turned == pytest.approx(0.0, abs=math.radians(0.05))
+
+
 @pytest.mark.parametrize("drop", [4.0, 10.0, 18.0])
 @pytest.mark.parametrize("name", ["back", "front"])
 def test_shoulder_and_armhole_fall_together_and_the_neck_stays(drop: float, name: str) -> None:
@@ -204,9 +236,9 @@ def test_neck_and_armhole_meet_the_lowered_shoulder_at_the_angles_they_had(name:
             assert corner(own, other) == pytest.approx(corner(piece, other), abs=math.radians(0.05))
 
 
-def corner(piece: Piece, other: str) -> float:
+def corner(piece: Piece, other: str, shoulder: str = "shoulder") -> float:
     """The angle between the shoulder and another edge where they meet."""
-    a, b = piece.edge("shoulder").path, piece.edge(other).path
+    a, b = piece.edge(shoulder).path, piece.edge(other).path
     if (a.end - b.start).length < 1e-3:
         return math.acos(max(-1.0, min(1.0, a.end_tangent.dot(b.start_tangent))))
     return math.acos(max(-1.0, min(1.0, a.start_tangent.dot(b.end_tangent))))

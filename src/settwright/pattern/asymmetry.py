@@ -17,7 +17,7 @@ from dataclasses import dataclass, replace
 from settwright.body import Body
 from settwright.geometry import Path, Point
 from settwright.pattern.drafts.bending import swing
-from settwright.pattern.drafts.low_shoulder import LOW_SHOULDER
+from settwright.pattern.drafts.low_shoulder import LOW_SHOULDER, with_low_strap
 from settwright.pattern.drafts.reshaping import Shift, bent, reshaped
 from settwright.pattern.drafts.trousers_pocket import with_own_pocket
 from settwright.pattern.piece import Draft, Edge, Piece, Side
@@ -60,6 +60,26 @@ def in_halves(right: Draft, left: Draft) -> Draft:
         *(replace(step, of="low left shoulder") for step in lowered),
     ]
     return replace(right.with_left(left), record=tuple(record))
+
+
+def with_own_straps(draft: Draft, right: Half, left: Half, shoulder_length: float) -> Draft:
+    """Returns a skirt whose bodice top has each strap turned down with its shoulder, neck and armhole following; a
+    draft without such a top as it is."""
+    begins = next((step.value for step in draft.record if step.name == "strap begins"), None)
+    if begins is None or right.shoulder_drop == left.shoulder_drop == 0.0:
+        return draft
+
+    def lowered(piece: Piece, half: Half) -> Piece:
+        names = {edge.name for edge in piece.edges}
+        sides = [(f"shoulder.{hand}", own) for hand, own in (("right", right), ("left", left))]
+        for edge, own in [*sides, ("shoulder", half)]:
+            if edge in names and own.shoulder_drop:
+                piece = with_low_strap(piece, edge, own.shoulder_drop, begins, shoulder_length)
+        return piece
+
+    ours = tuple(lowered(piece, right) for piece in draft.pieces)
+    theirs = tuple(lowered(piece, left) for piece in draft.of_left.pieces)
+    return replace(draft, pieces=ours).with_left(replace(draft.of_left, pieces=theirs))
 
 
 def hips_may_differ(draft: Draft) -> bool:

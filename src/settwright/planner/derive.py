@@ -39,6 +39,7 @@ from settwright.pattern.asymmetry import (
     hips_may_differ,
     in_halves,
     with_own_hips,
+    with_own_straps,
 )
 from settwright.pattern.drafts.jacket import draft_jacket
 from settwright.pattern.drafts.low_shoulder import MOST_LOWERED
@@ -330,21 +331,27 @@ def draft_garments(commission: Commission, body: Body, thickness: float) -> tupl
         with refusing_in(commission.units), _refusing("trousers"):
             trousers = _trousers(body, commission.trousers)
             drafts.append(trousers if drop is None else with_jacket_hem(trousers, body["waist_to_hip"], drop))
-    return tuple(with_own_hips(draft, *halves, body["waist_to_hip"]) for draft in drafts)
+    apart = (with_own_hips(draft, *halves, body["waist_to_hip"]) for draft in drafts)
+    return tuple(with_own_straps(draft, *halves, body["shoulder_length"]) for draft in apart)
 
 
 def _of_the_shoulders(body: Body, units: Units, drafts: Iterable[Draft]) -> tuple[Finding, ...]:
     """Returns what there is to say of a low shoulder: how it is cut, and what is left to a pad."""
     found: list[Finding] = []
     for hand, half in zip(("right", "left"), halves_of(body), strict=True):
-        jacket = next((draft for draft in drafts if draft.name == "jacket"), None)
-        if not half.shoulder_drop or jacket is None:
+        has_jacket = any(draft.name == "jacket" for draft in drafts)
+        has_top = any(piece.name == "top-front" for draft in drafts for piece in draft.pieces)
+        if not half.shoulder_drop or not (has_jacket or has_top):
             continue
         lies = f"the {hand} shoulder lies {format_length(half.shoulder_drop, units)} lower"
         if half.shoulder_drop > MOST_LOWERED:
             weight = Weight.CAUTION
             what = f"more than a shoulder is cut down by: {format_length(MOST_LOWERED, units)} are, with the armhole."
             remedy = "Build the rest up with a thicker pad on that side."
+        elif not has_jacket:
+            weight = Weight.NOTE
+            what = "the strap of the bodice top is cut lower on that side."
+            remedy = "Keep right and left apart from the first mark on."
         else:
             weight = Weight.NOTE
             what = "shoulder and armhole are cut lower together on that side, so that the collar stays alike"

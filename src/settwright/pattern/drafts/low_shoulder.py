@@ -103,6 +103,25 @@ def lowered(r: Recorder, frame: Frame, bodice: Bodice, design: JacketDesign, dro
     return LoweredHalf(low, own, front_turn, back_turn, design.front_edge is FrontEdge.TO_NECK)
 
 
+def with_low_strap(piece: Piece, edge: str, drop: float, begins: float, shoulder_length: float) -> Piece:
+    """Returns a piece of a bodice top whose strap, a part of the shoulder from `begins` on, is turned down about the
+    shoulder's neck point so that the shoulder point lies lower by `drop`; what meets the strap follows."""
+    strap = piece.edge(edge)
+    ends = (strap.path.start, strap.path.end)
+    inner, outer = ends if strap.start == "neck-point" else ends[::-1]
+    along = (outer - inner).unit
+    neck = inner - along * begins
+    end = neck + along * shoulder_length
+    around = _turning(neck, end, _turn(neck, end, min(drop, MOST_LOWERED)))
+    moves: dict[str, Shift] = {edge: turned(strap.path, around, lambda along: 1.0)}
+    for other in piece.edges:
+        corner = next((c for c in ends if touches(other.path, c)), None)
+        if other is not strap and corner is not None:
+            reach = min(_FOLLOW_REACH, other.path.length)
+            moves[other.name] = turned(other.path, around, fading(other.path, corner, reach))
+    return reshaped(piece, moves)
+
+
 def _turn(neck: Point, end: Point, drop: float) -> float:
     """Returns the angle, positive, by which a shoulder turns about its neck point so that its end lies lower."""
     along = end - neck
