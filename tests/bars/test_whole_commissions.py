@@ -8,6 +8,7 @@ from pathlib import Path
 from settwright.bars import Match, Prepared, match
 from settwright.bars.frames import place_under, wrap
 from settwright.bars.joins import base_name
+from settwright.bars.model import Importance
 from settwright.commission.reading import read_commission
 from settwright.planner.derive import body_of, draft_garments, make_up_garments, pins_of, prepare_bars, shell_of
 
@@ -86,3 +87,15 @@ def test_ease_that_parts_the_bars_beyond_a_stretch_is_named_and_shape_alone_wher
     joins = {join.name: join for join in prepared.joins}
     assert joins["skirt-side.right"].ease == 0.0
     assert "ease" not in told["skirt-side.right"]
+
+
+def test_above_a_princess_seam_the_cap_is_let_go_and_what_must_meet_lies_at_the_pitch() -> None:
+    """Common practice, no source: a sleeve's bars are matched at the front pitch; towards the shoulder the cap rounds
+    away from them."""
+    prepared, found = matched(SUIT.replace("[jacket]\n", '[jacket]\nbody_cut = "princess from the armhole"\n', 1))
+    joins = {join.name: join for join in prepared.joins}
+    assert joins["sleeve-front.right"].importance is Importance.LET_GO
+    pitch = joins["sleeve-side-front.right"]
+    assert (pitch.importance, pitch.named) == (Importance.ALWAYS, "front-pitch")
+    drift = next(drift for drift in found.drifts if drift.join == pitch.name)
+    assert max(abs(miss) for miss in drift.level or ()) < 1.0

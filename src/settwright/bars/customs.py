@@ -192,6 +192,9 @@ CUSTOMS: tuple[Custom, ...] = (
 # A seam that lies hidden where a pleat turns back: its pieces' folds are matched instead.
 BEHIND_A_PLEAT = Custom("behind a pleat", ON, NONE, LET_GO, 2)
 
+# A stretch of the cap that holds no pitch (a princess seam parts the armhole): the cap rounds away from the bars there.
+BEYOND_THE_PITCH = Custom("beyond the pitch", ON, NONE, LET_GO, 2)
+
 # A right and a left half are cut alike, and a whole piece reads alike from its middle outwards.
 PAIR = Custom("pair", ON, MIRROR, ALWAYS, 100, hard=True)
 # The edge along which a pair is compared; any other piece: its first edge.

@@ -6,7 +6,16 @@ import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from settwright.bars.customs import BEHIND_A_PLEAT, CUSTOMS, PAIR, PAIR_EDGES, WORDS, Custom, custom_of
+from settwright.bars.customs import (
+    BEHIND_A_PLEAT,
+    BEYOND_THE_PITCH,
+    CUSTOMS,
+    PAIR,
+    PAIR_EDGES,
+    WORDS,
+    Custom,
+    custom_of,
+)
 from settwright.bars.model import Axis, Importance, Join, Mode, Sample, Wish
 from settwright.cloth import Bar, Cloth
 from settwright.cloth.dominance import warp_dominance, weft_dominance
@@ -47,6 +56,9 @@ def joins_of(made_up: MadeUp, cloth: Cloth, importance: Sequence[tuple[str, Impo
             continue
         if pair.kind == "seam" and all(_is_pleated(matched[side.piece]) for side in (pair.a, pair.b)):
             custom = BEHIND_A_PLEAT
+        stops = dict(pair.stops)
+        if custom.first.endswith("-pitch") and custom.first not in stops and "shoulder-point" in stops:
+            custom = BEYOND_THE_PITCH
         join = join_of(pair, custom, matched[pair.a.piece])
         word = words.get(pair.name, words.get(base_name(pair.name)))
         if word is not None:
