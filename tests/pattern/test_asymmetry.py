@@ -34,6 +34,7 @@ from settwright.pattern.asymmetry import (
     Half,
     halves_of,
     hip_edges,
+    in_halves,
     with_full_hip,
     with_own_hips,
     with_own_straps,
@@ -256,6 +257,17 @@ def test_the_half_hip_grows_by_the_amount_and_the_waist_stays(out: float) -> Non
             waist += abs(crossing_x(after, 0.0) - crossing_x(before, 0.0))
         assert grown == pytest.approx(out, abs=0.05)
         assert waist < 0.01
+
+
+def test_the_record_tells_what_a_full_hip_and_a_low_shoulder_altered() -> None:
+    body = complete(CLIENT)
+    right, left = (draft_jacket(body, JacketDesign(), 1.0, drop) for drop in (0.0, 12.0))
+    uneven = with_own_hips(in_halves(right, left), Half(hip_out=-15.0), Half(12.0, 15.0), body["waist_to_hip"])
+    told = {(step.of, step.name): step.value for step in uneven.record if step.value is not None}
+    assert told["low left shoulder", "drop of the shoulder point"] == 12.0
+    sides = [edge for _, edge in hip_edges(right) if edge.startswith("side")]
+    assert told["full hip", "left side, out at the hip"] == pytest.approx(15.0 / len(sides))
+    assert told["full hip", "right side, out at the hip"] == pytest.approx(-15.0 / len(sides))
 
 
 LET_OUT = [

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from settwright.body import Body
@@ -20,7 +20,7 @@ from settwright.pattern.drafts.bending import swing
 from settwright.pattern.drafts.low_shoulder import LOW_SHOULDER, with_low_strap
 from settwright.pattern.drafts.reshaping import Shift, bent, reshaped
 from settwright.pattern.drafts.trousers_pocket import with_own_pocket
-from settwright.pattern.piece import Draft, Edge, Piece, Side
+from settwright.pattern.piece import Draft, Edge, Piece, Side, Step
 
 _STEP = 0.01  # millimetres along an edge, for the slope of a shift
 
@@ -114,7 +114,22 @@ def with_own_hips(draft: Draft, right: Half, left: Half, waist_to_hip: float) ->
             lefts.append(reshaped(other, on_left))
         else:
             pieces.append(reshaped(piece, on_right | on_left))
-    return replace(draft, pieces=_with_pocket(pieces), left=_with_pocket(lefts))
+    record = (*draft.record, *_of_the_hips(right, left, len(edges)))
+    return replace(draft, pieces=_with_pocket(pieces), left=_with_pocket(lefts), record=record)
+
+
+def _of_the_hips(right: Half, left: Half, edges: int) -> Iterator[Step]:
+    """Yields what the record tells of each half's side."""
+    for hand, half in (("right", right), ("left", left)):
+        more = ((f"the {hand} half's part of the hip girth beyond one half of it", half.hip_out),)
+        yield Step(
+            f"{hand} side, out at the hip",
+            "full hip",
+            "what this half takes more than half the hip girth, less where it takes less, shared by the edges that run"
+            " over it; from nothing at the waist",
+            more,
+            value=half.hip_out / edges,
+        )
 
 
 def _with_pocket(half: Sequence[Piece]) -> tuple[Piece, ...]:
