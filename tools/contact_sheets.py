@@ -20,7 +20,7 @@ from settwright.geometry import Path, Point, Transform
 from settwright.geometry.shelves import lay_on_strip
 from settwright.pattern.drafts.vents import FACING, UNDER
 from settwright.pattern.nest import draft_range, nests_of
-from settwright.pattern.piece import Draft, Line, LineKind, Piece, Seam
+from settwright.pattern.piece import Draft, Line, LineKind, Piece
 from settwright.workbook.drawing.nest_drawing import draw_nests, nest_size
 from settwright.workbook.drawing.pen import Stroke, SvgPen, text_width
 
@@ -28,6 +28,7 @@ ROOT = File(__file__).parents[1]
 sys.path.insert(0, str(ROOT))
 
 from tools.cuts import CUTS, Cut  # noqa: E402
+from tools.flats import assembled  # noqa: E402
 
 FOLDER = ROOT / "docs" / "pictures" / "cuts"
 
@@ -144,7 +145,7 @@ def _shelved(pieces: Iterable[Piece], width: float) -> tuple[list[tuple[Piece, T
 
 def _flat(draft: Draft, chain: Sequence[str]) -> tuple[list[tuple[Piece, Transform]], float, float]:
     """Returns the pieces laid together along a chain of seams, from (0, 0) downwards, with width and height."""
-    group = _assembled(draft, chain)
+    group = assembled(draft, chain)
     if not group:
         return [], 0.0, 0.0
     shrunk = [(piece, by.then(Transform(SCALE, 0.0, 0.0, SCALE))) for piece, by in group]
@@ -157,7 +158,7 @@ def _flat(draft: Draft, chain: Sequence[str]) -> tuple[list[tuple[Piece, Transfo
 
 def _over_the_shoulder(pen: SvgPen, draft: Draft, chain: Sequence[str], corner: Point) -> None:
     """Draws neck and armhole as they run over the joined shoulder, in a square whose upper left corner is given."""
-    group = _assembled(draft, chain)
+    group = assembled(draft, chain)
     if not group:
         return
     piece, place = group[0]
@@ -170,46 +171,6 @@ def _over_the_shoulder(pen: SvgPen, draft: Draft, chain: Sequence[str], corner: 
     with pen.clipped([*square, corner]):
         for piece, place in group:
             _piece(pen, piece, place.then(move))
-
-
-def _assembled(draft: Draft, chain: Sequence[str]) -> list[tuple[Piece, Transform]]:
-    """Returns the pieces of a chain of seams, each laid against its neighbour at the stop named, or the last one."""
-    waiting: list[tuple[Seam, str, str]] = []
-    for link in chain:
-        name, _, stop = link.partition("@")
-        for seam in draft.seams:
-            if seam.name == name:
-                at = stop or seam.stops[-1]
-                waiting.append((seam, at, seam.stops[0] if at != seam.stops[0] else seam.stops[1]))
-    if not waiting:
-        return []
-    first = waiting[0][0]
-    places = {(first.b if first.name == "shoulder" else first.a).piece: Transform()}
-    while waiting:
-        link = next((w for w in waiting if (w[0].a.piece in places) != (w[0].b.piece in places)), None)
-        if link is None:
-            break
-        waiting.remove(link)
-        seam, stop, other = link
-        fixed, free = (seam.a, seam.b) if seam.a.piece in places else (seam.b, seam.a)
-        at, along = _stop(draft.piece(fixed.piece), fixed.edge, stop, other)
-        free_at, free_along = _stop(draft.piece(free.piece), free.edge, stop, other)
-        lay = Transform.turn(along.angle - free_along.angle, free_at).then(
-            Transform.shift(at.x - free_at.x, at.y - free_at.y)
-        )
-        places[free.piece] = lay.then(places[fixed.piece])
-    return [(draft.piece(name), place) for name, place in places.items()]
-
-
-def _stop(piece: Piece, edge: str, stop: str, towards: str) -> tuple[Point, Point]:
-    """Returns a stop's place and the direction in which the seam leaves it; of a whole piece, on its right half."""
-    if edge not in {e.name for e in piece.edges}:
-        edge = f"{edge}.right"
-    path = piece.edge(edge).path
-    at, away = piece.stop(edge, stop), piece.stop(edge, towards)
-    step = 3.0 if away > at else -3.0
-    point = path.at(at)
-    return point, path.at(at + step) - point
 
 
 def laps(piece: Piece) -> list[Line]:

@@ -56,7 +56,15 @@ class Cut:
     jacket: JacketDesign | None = None
 
 
-AROUND = ("side-back", "princess-back", "side-2", "side", "side-front", "princess-front")
+BELOW_THE_WAIST = (
+    "waist-back@centre-back",
+    "waist-side-back",
+    "waist-side",
+    "waist-side-front",
+    "waist-front-2",
+    "waist-front",
+)
+AROUND = ("side-back", "princess-back", "side-2", "side", "side-front", "princess-front", *BELOW_THE_WAIST)
 OVER = ("shoulder", "side-shoulder")
 AROUND_THE_NECK = ("raglan-front@neck", "raglan-back@neck", "overarm@neck-point")
 GROWN_ON = ("overarm@shoulder-point",)
