@@ -11,11 +11,7 @@ from shapely import LineString, MultiLineString, Polygon
 from settwright.geometry import Path, Point, Transform
 from settwright.pattern.piece import Draft, Edge, Line, LineKind, Notch, Piece, Seam
 
-OPENS_ON = {
-    "side": ("shoulder", "raglan"),
-    "shoulder": ("hem", "waist"),
-    "gorge": ("hem", "waist"),
-}  # where the cloth of a closed dart goes
+OPENS_ON = {"side": ("shoulder", "raglan"), "shoulder": ("hem", "waist"), "gorge": ("hem", "waist")}  # closed
 CORNER = 20.0  # millimetres that such an opening keeps from an edge's ends
 STEP = 3.0  # millimetres along a seam over which its direction at a stop is taken
 
@@ -23,9 +19,9 @@ STEP = 3.0  # millimetres along a seam over which its direction at a stop is tak
 def assembled(draft: Draft, chain: Sequence[str]) -> list[tuple[Piece, Transform]]:
     """Returns the pieces of a chain of seams, each laid against its neighbour at the stop named, or the last one.
 
-    They touch there and run the same way; below a waist seam they hang along its chord. A dart that opens on one of
-    the seams, or on the gorge where the shoulder is sewn, is closed: what lies beyond it turns about its point, and
-    the piece opens on another edge instead. Darts of the waist stay open.
+    They touch there and run the same way; below the waist seam of a side panel along its chord. A dart that opens on
+    one of the seams, or on the gorge where the shoulder is sewn, is closed: what lies beyond it turns about its point,
+    and the piece opens on another edge instead. Darts of the waist stay open.
     """
     waiting: list[tuple[Seam, str, str]] = []
     for link in chain:
@@ -50,7 +46,7 @@ def assembled(draft: Draft, chain: Sequence[str]) -> list[tuple[Piece, Transform
         waiting.remove(link)
         seam, stop, other = link
         fixed, free = (seam.a, seam.b) if seam.a.piece in places else (seam.b, seam.a)
-        step = math.inf if seam.name.startswith("waist-") else STEP
+        step = math.inf if seam.name.startswith("waist-side") else STEP
         at, along = _stop(pieces[fixed.piece], fixed.edge, stop, other, step)
         free_at, free_along = _stop(pieces[free.piece], free.edge, stop, other, step)
         lay = Transform.turn(along.angle - free_along.angle, free_at).then(
