@@ -135,7 +135,7 @@ def _fork_and_legs(r: Recorder) -> None:
         "rise of the front curve",
         of,
         "least of (hip girth / 14; most of (hip girth / 18; −fork line − drop of the centre front − zip length"
-        " − 12 mm))",
+        " − 15 mm))",
         "common practice, no source: no higher than leaves the fly the length of its zip",
     )
     r.number("rise of the seat's curve", of, "hip girth / 7")

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from settwright.commission.design import FlyLap, TrousersDesign
 from settwright.geometry import Path, Point, Transform, hook_curve
 from settwright.pattern.drafts.record import Recorder
+from settwright.pattern.drafts.trousers_leg import parameter_where
 from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Seam, Side
 
 FACING_WIDTH = 42.0
@@ -20,6 +21,7 @@ PLACKET_WIDTH = 18.0  # finished, beyond the centre front
 SHIELD_TOP, SHIELD_FOOT = 52.0, 36.0
 BELOW = 20.0  # facing and placket reach past the fly's end
 SHIELD_BELOW = 35.0
+BENT = 0.25  # a centre front that bends by so little still takes a zip as a straight one does
 
 
 @dataclass(frozen=True)
@@ -34,8 +36,8 @@ class Fly:
 
 def draw_fly(r: Recorder, design: TrousersDesign, crotch: Path, waist: Path) -> Fly:
     """Returns the fly of a front, `crotch` from the fork up to the waist, `waist` from the centre outwards."""
-    straight = crotch.segments[-1].length
-    r.found("straight of the centre front", "fly", "from the waist to where the fork's curve begins", straight)
+    rule = f"from the waist to where the fork's curve has left it by {BENT} mm"
+    r.found("straight of the centre front", "fly", rule, _straight(crotch))
     r.number("fly", "fly", "least of (zip length; straight of the centre front − 3 mm)")
     length = r["fly"]
     laps_right = design.fly_lap is FlyLap.RIGHT
@@ -58,6 +60,14 @@ def draw_fly(r: Recorder, design: TrousersDesign, crotch: Path, waist: Path) -> 
             Seam("fly-shield", front, Side("fly-shield", "fly"), stops, (0.0,), hand=under),
         ),
     )
+
+
+def _straight(crotch: Path) -> float:
+    """Returns how far down from the waist the centre front is straight, as a zip takes it."""
+    curve, line = crotch.segments
+    up = crotch.end_tangent
+    left = parameter_where(curve, lambda p: BENT - abs((p - line.a).cross(up)))
+    return crotch.length - curve.length_to(left)
 
 
 def _inner_line(crotch: Path, waist: Path, length: float, width: float, foot: float) -> Path:

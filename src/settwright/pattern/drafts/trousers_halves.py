@@ -33,9 +33,9 @@ BETWEEN_PLEATS = 30.0  # from the first pleat's line to the second one's fold
 FRONT_GIVE = (-5.0, 5.0)  # how far the waist at the centre may be lowered or raised for an even bow
 BACK_GIVE = (-8.0, 12.0)
 FRONT_SHARE = math.radians(4)  # the front waist bends so much more than square to the side, the back so much less
-# How near the handles of a crotch reach to the corner of its tangents, from the fork and from the centre: a fair J.
-FRONT_J = (0.52, 0.72)
-BACK_J = (0.44, 0.76)
+# How near to the corner of its tangents a crotch is drawn: a fair J.
+FRONT_J = 0.34
+BACK_J = 0.38
 PLEAT_DEPTH = 70.0  # its folds are drawn, and may be stitched or basted, so far down
 
 
@@ -167,8 +167,8 @@ def _front(r: Recorder, trial: _Trial) -> Half:
             inside.path,
             on_line,
             upwards,
-            start=r["rise of the front curve"],
-            pull=FRONT_J,
+            rise=r["rise of the front curve"],
+            hollow=FRONT_J,
         ),
         centre=Centre(at_hip, waist, upwards, RIGHT),
         hip=hip,
@@ -194,8 +194,8 @@ def _back(r: Recorder, trial: _Trial, front: Half) -> Half:
             inside.path,
             on_line,
             upwards,
-            start=r["rise of the seat's curve"],
-            pull=BACK_J,
+            rise=r["rise of the seat's curve"],
+            hollow=BACK_J,
         ),
         centre=Centre(
             hip=hip + square * r["back hip"],

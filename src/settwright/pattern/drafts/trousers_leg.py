@@ -77,25 +77,26 @@ ROUND_BELOW = 30.0  # so far below the hip the side still rounds; then it runs o
 HOLLOW = 0.3  # the leg's and the fork's direction meet so far up from the knee, as a part of the way
 
 
-def fork_curve(inside: Path, centre: Point, upwards: Point, *, start: float, pull: tuple[float, float]) -> Path:
+RUN_IN = 0.22  # by this part of its rise higher, a crotch's curve leaves the centre's line already, too little to see
+
+
+def fork_curve(inside: Path, centre: Point, upwards: Point, *, rise: float, hollow: float) -> Path:
     """Returns the crotch from the fork, leaving it square to the inseam, up into the centre's line.
 
     Sewn together at the inseam, front's and back's crotch so run on through the fork.
 
-    `centre` is a place on that line, `upwards` its direction; the curve joins it `start` above the fork's level.
-    `pull` is how near the handles reach to the corner of both tangents.
+    `centre` is a place on that line, `upwards` its direction; to the eye the curve leaves it `rise` above the fork's
+    level. From there down its bend grows from nothing. `hollow` is how near it is drawn to the corner of both tangents.
     Raises ValueError where no fair curve joins the two.
     """
     fork = inside.end
     leaving = inside.end_tangent.left
-    joint = centre + upwards * ((fork.y + start - centre.y) / upwards.y)
+    joint = centre + upwards * ((fork.y + rise - centre.y) / upwards.y)
     corner = crossing(fork, leaving, joint, upwards)
     if (corner - fork).dot(leaving) < 5.0 or (joint - corner).dot(upwards) < 5.0:
         raise ValueError("the fork's curve can't reach the centre's line")
-    # where the way to the corner is long from the fork and short from the centre, the bend keeps to the shorter one
-    along, up = (corner - fork).length, (joint - corner).length
-    short = (1 - pull[0]) * min(along, 1.35 * up)
-    return Path.curve(fork, corner.towards(fork, short), joint.between(corner, pull[1]), joint)
+    joint += upwards * (RUN_IN * rise)
+    return Path.curve(fork, corner, joint.between(corner, hollow), joint)
 
 
 def parameter_where(segment: Segment, side: Callable[[Point], float]) -> float:
