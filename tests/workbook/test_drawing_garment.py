@@ -219,6 +219,24 @@ def test_a_plain_cloth_covers_every_patch() -> None:
     assert filled > 0.95 * sum(patch.shape.area for patch in patches)
 
 
+@pytest.mark.parametrize(("view", "name"), [(View.FRONT, "front"), (View.BACK, "back")])
+def test_a_raglan_sleeve_meets_the_body_round_the_armhole(view: View, name: str) -> None:
+    """Places sewn together are seen in one place, as far as the body's edge is on this side: nothing shows between."""
+    cut = next(cut for cut in CUTS if cut.name == "sleeve-raglan")
+    made_up = made_up_of(cut.draft(body_of("middle")))
+    half = Half(made_up, Hand.RIGHT)
+    body, pairs = jacket_body(half), half.pairs(f"sleeve-{name}")
+    assert body is not None
+    assert pairs is not None
+    seen = body.is_on_this_side(0 if view is View.FRONT else len(body.panels) - 1, pairs[0], view)
+    patches = {patch.instance: patch for layer in figure(made_up, view) for patch in layer.patches}
+    on_body, on_sleeve = (
+        patches[f"{piece}.right"].place(line[seen]) for piece, line in zip((name, f"{name}-sleeve"), pairs, strict=True)
+    )
+    assert len(on_body) > 8
+    assert np.abs(on_body - on_sleeve).max() < 1.0
+
+
 def test_the_front_keeps_every_height() -> None:
     made_up = suit()
     patch = next(p for layer in figure(made_up, View.FRONT) for p in layer.patches if p.instance == "front.left")

@@ -85,11 +85,16 @@ class Collar:
 
     @cached_property
     def _back_neck(self) -> Places:
-        """The back's neck seam on its piece, from the nape to the neck point."""
+        """The back's neck seam in its frame, from the nape to the neck point: what a raglan sleeve has of it too."""
         panel = self.front.body.panels[-1]
         neck = self._half.edge(panel.piece, "neck")
-        from_centre = panel.from_left(neck[[0, -1]])
-        return neck if from_centre[0] < from_centre[1] else neck[::-1]
+        sleeve, pairs = self._half.find("back-sleeve"), self._half.pairs("raglan-back")
+        if sleeve is not None and pairs is not None:
+            on_back, on_sleeve = pairs
+            neck = np.concatenate(
+                (neck, affine(fitted(on_sleeve, on_back, mirror=False))(self._half.edge(sleeve, "neck")))
+            )
+        return neck[np.argsort(panel.from_left(neck), kind="stable")]
 
     @cached_property
     def _back_neck_seen(self) -> Places:
@@ -234,7 +239,7 @@ class Collar:
         shoulder = shoulder_of(self.front.body)
         back = self.front.body.panels[-1].piece
         lies = self._half.edge(back, "collar-edge")
-        neck = self._half.edge(back, "neck")
+        neck = self._back_neck
         away = min(
             float(np.sqrt(np.square(end - neck_end).sum()))
             for end in (lies[0], lies[-1])
