@@ -60,6 +60,11 @@ def body_pieces(draft: Draft) -> list[Piece]:
     return [p for p in draft.pieces if p.name in BODY]
 
 
+def lower_pieces(draft: Draft) -> list[Piece]:
+    """Returns the pieces of the body below a waist seam."""
+    return [p for p in draft.pieces if p.name.endswith("-lower") and p.name.removesuffix("-lower") in BODY]
+
+
 def mouths(piece: Piece, edge: str) -> list[tuple[float, float]]:
     """Returns from where to where darts open on an edge: pairs of arc lengths."""
     at = {n.name: n.at for n in piece.notches if n.edge == edge}
@@ -183,7 +188,7 @@ def check_girths(draft: Draft, body: Body, design: JacketDesign) -> None:
     if not design.waist_seam:
         hip = 2 * sum(width_at(p, level["hip"], centre) for p in pieces)
     else:
-        lower = [p for p in draft.pieces if p.name.endswith("-lower") and p.name.removesuffix("-lower") in BODY]
+        lower = lower_pieces(draft)
         hip = 2 * sum(width_at(p, level["hip"], centre) for p in lower)
         if design.lower_section is LowerSection.PADDED_HIP:
             hip = 2 * sum(_between_hips(p, centre) for p in lower)

@@ -139,9 +139,10 @@ JACKET: tuple[Task, ...] = (
     Task(
         "make the pockets",
         "Line flaps or patches, the lining a thread smaller so that it stays under; turn a welt at its fold over its"
-        " canvas. Baste each on its place until every bar runs through, then sew it and cut the pocket's mouth, which a"
-        " strip on the straight grain stays; a patch is felled on by hand. Turn jettings through the mouth and stitch"
-        " them in their seam. The facing goes on the inner bag, behind the mouth.",
+        " canvas. Baste a welt or a patch on its place until every bar runs through; a patch is felled on by hand. A"
+        " strip on the straight grain stays a mouth: sew welt or jettings on along it and cut it, turn jettings through"
+        " and stitch them in their seam. Slip a flap between its jettings, baste it until every bar runs through, and"
+        " stitch it under the upper one. The facing goes on the inner bag, behind the mouth.",
         ("sew the darts and front seams", "cut the pockets"),
         (Part.POCKET,),
         _FRONT[:2],

@@ -1,7 +1,7 @@
 """The front's pocket: its place, level with the waist, and what of it is cut from the shell.
 
-A flap covers the mouth; jettings bind it; a welt stands up over it; a patch is set on. Whatever has a mouth and shows
-what lies behind it has a facing there. The bags are the inside's. Widths are common practice, no source.
+Jettings bind the mouth, and a flap hangs out between them; a welt stands up over it; a patch is set on. Behind every
+mouth lies a facing. The bags are the inside's. Widths are common practice, no source.
 """
 
 from __future__ import annotations
@@ -122,17 +122,18 @@ def draw_pocket(r: Recorder, frame: Frame, side: Path, kind: FrontPocket, column
             flap = _flap("flap", "Flap", front, back, depth)
             lining = replace(_flap("flap-lining", "Flap lining", front, back, depth), layer=Layer.LINING,
                              follows="flap")  # fmt: skip
-            return Pocket(level, place, (flap, lining), ("flap", "top"))
+            return Pocket(level, place, (flap, lining, *_jetted_mouth(r, front, back)), ("flap", "top"))
         case FrontPocket.JETTED:
-            return Pocket(level, place, (*_jettings(r, front, back), _facing(r, front, back)))
+            return Pocket(level, place, _jetted_mouth(r, front, back))
         case FrontPocket.WELT:
             return Pocket(level, place, (_welt(r, front, back), _facing(r, front, back)), ("welt", "mouth"))
         case FrontPocket.PATCH:
             return Pocket(level, place, _patch(r, front, back, depth), ("patch-pocket", "top"))
 
 
-def _jettings(r: Recorder, front: Point, back: Point) -> tuple[Piece, Piece]:
-    """Returns the two strips that bind the mouth, each with its fold in the middle; the lengthwise grain along them."""
+def _jetted_mouth(r: Recorder, front: Point, back: Point) -> tuple[Piece, Piece, Piece]:
+    """Returns the two strips that bind the mouth, each with its fold in the middle and the lengthwise grain along it,
+    and the facing behind them."""
     deep = r.number("width of a jetting", "pocket", "5 mm")
 
     def strip(name: str, title: str, up: Point) -> Piece:
@@ -142,6 +143,7 @@ def _jettings(r: Recorder, front: Point, back: Point) -> tuple[Piece, Piece]:
     return (
         strip("jetting-upper", "Upper jetting", -_DOWN),
         strip("jetting-lower", "Lower jetting", _DOWN),
+        _facing(r, front, back),
     )
 
 
