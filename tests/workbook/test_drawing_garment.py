@@ -237,6 +237,24 @@ def test_a_raglan_sleeve_meets_the_body_round_the_armhole(view: View, name: str)
     assert np.abs(on_body - on_sleeve).max() < 1.0
 
 
+@pytest.mark.parametrize("view", [View.BACK, View.LEFT])
+@pytest.mark.parametrize("name", ["trousers", "trousers-pleated"])
+def test_trousers_are_level_at_the_waist_behind_and_keep_their_heights_at_the_fork(name: str, view: View) -> None:
+    """The seat takes up what the centre back is cut higher: sewn to its band, the waist lies at one height."""
+    made_up = made_up_of(next(cut for cut in CUTS if cut.name == name).draft(body_of("middle")))
+    patches = {patch.instance: patch for layer in figure(made_up, view) for patch in layer.patches}
+    back = patches["trousers-back.left"]
+    sewn = [s for s in made_up.sewn if s.a.piece == back.instance and s.name.startswith("trousers-waist-back")]
+    waist = places_of([at for s in sewn for at, _ in s.pairs])
+    assert len(waist) > 20
+    assert np.ptp(waist[:, 1]) > 15.0
+    assert np.abs(back.place(waist)[:, 1]).max() < 0.5
+    inseam = made_up.piece(back.instance).piece.edge("inseam").path
+    fork = places_of([max((inseam.start, inseam.end), key=lambda p: p.y)])
+    down = fork + np.array([[0.0, -200.0]])
+    assert back.place(fork)[0, 1] - back.place(down)[0, 1] == pytest.approx(200.0, abs=3.0)
+
+
 def test_the_front_keeps_every_height() -> None:
     made_up = suit()
     patch = next(p for layer in figure(made_up, View.FRONT) for p in layer.patches if p.instance == "front.left")

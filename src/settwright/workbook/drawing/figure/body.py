@@ -52,6 +52,7 @@ class Body:
     flat_to: float
     lifts: tuple[Profile | None, ...] = ()  # for each panel: by how much its front edge is lifted to meet its seam
     hangs: tuple[Profile | None, ...] = ()  # likewise, by the part of its width from there: lifted to meet a waist seam
+    hangs_fade: tuple[float, float] = (-FAR, -FAR)  # heights between which that begins from below
 
     @cached_property
     def heights(self) -> Floats:
@@ -149,7 +150,11 @@ class Body:
     def _hang(self, index: int, places: Places, across: Floats) -> Floats:
         """Returns by how much places of a panel are lifted to hang from a waist seam that is curved in the flat."""
         hang = self.hangs[index] if self.hangs else None
-        return np.zeros(len(places)) if hang is None else hang(self._part(index, places, across))
+        if hang is None:
+            return np.zeros(len(places))
+        low, high = self.hangs_fade
+        fade = smooth((places[:, 1] + self.panels[index].rise - low) / max(high - low, 1.0))
+        return hang(self._part(index, places, across)) * fade
 
     def _part(self, index: int, places: Places, across: Floats) -> Floats:
         panel = self.panels[index]
@@ -170,6 +175,17 @@ class Body:
             told = np.concatenate(found) if found else None
             hangs.append(None if told is None else Profile.of(told[:, 0], told[:, 1]))
         return replace(self, hangs=tuple(hangs))
+
+    def levelled(self, index: int, edge: str, low: float) -> Body:
+        """Returns this body with an edge of a panel level at the figure's waist, what it rises taken up above a height
+        `low`.
+        """
+        panel = self.panels[index]
+        line = self.half.edge(panel.piece, edge)
+        line = line[shapely.distance(panel.region, shapely.points(line)) < _ON_EDGE]  # not the mouths of darts
+        hang = Profile.of(self._part(index, line, panel.from_right(line)), -self.lifted(index, line))
+        hangs = tuple(hang if number == index else None for number in range(len(self.panels)))
+        return replace(self, hangs=hangs, hangs_fade=(low, 0.0))
 
     def _is_before(self, index: int) -> bool:
         return index == 0 or self.panels[index].piece.piece.name.startswith("side-front")
@@ -238,6 +254,7 @@ _SEAMS = ("side-front", "princess-front", "side", "princess-back", "side-back")
 _OVER_THE_SHOULDER = ("shoulder", "side-shoulder", "overarm")
 _FINER = 6  # the shoulder is told at so many places from one match to the next
 _ROUNDED = 120.0  # above its lowest place a front's edge is looked for so far, past the rounding of its hem
+_ON_EDGE = 0.05  # a place so near a panel lies on it
 _UNDER = 2.0  # above a jacket's hem what is under it is still drawn so far
 _BELOW_TOP = 25.0  # a body without an armhole of its own grows flat up to here below its highest place
 

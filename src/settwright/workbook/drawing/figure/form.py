@@ -2,6 +2,7 @@
 
 The figure shows where the bars fall, not how the cloth hangs. Heights are kept, level bars stay level; across, the
 distance round the body is laid on an ellipse and seen from afar, so that the sides crowd as they do on a stand.
+Only where the seat of trousers takes up cloth do bars sink towards the centre back.
 Places are arrays of shape (n, 2), millimetres; on the figure x runs to the looker's right from the middle, y upwards.
 """
 

@@ -26,13 +26,17 @@ from settwright.workbook.drawing.plaid import Places
 
 _PRESSED, _TURNED = 0.92, 1.1  # seen from the side a pressed leg is this part of its flat width, its side rounded
 _INTO_SIDE = 300.0  # the same seen from the side
+_SEAT = 0.8  # of the way from the waist to the fork, above which the seat takes up what the centre back is cut higher;
+# from memory, no source
 _SLIT = 0.4  # both halves end so far from the centre, where they are drawn as one
 _INTO_LEG = 120.0  # below the fork, within which the trunk gives way to the legs
 _OVER_FORK = 120.0  # at the outer silhouette that begins so far above the fork, and ends as far lower
 
 
 def trousers_body(half: Half) -> Body | None:
-    """Returns a half's trousers as panels between side and centre, or None; the waist lies at the figure's waist."""
+    """Returns a half's trousers as panels between side and centre, or None; the waist lies at the figure's waist,
+    behind level with it.
+    """
     front, back = half.find("trousers-front"), half.find("trousers-back")
     if front is None or back is None:
         return None
@@ -52,7 +56,8 @@ def trousers_body(half: Half) -> Body | None:
     )
     high = 0.0
     low = float(half.edge(front, "hem")[:, 1].max()) + rise
-    return Body(half, (front_panel, back_panel), low, high, high + 100.0, high + 200.0, (None, lift))
+    body = Body(half, (front_panel, back_panel), low, high, high + 100.0, high + 200.0, (None, lift))
+    return body.levelled(1, "waist", (fork + rise) * _SEAT)
 
 
 def _upright(x: float) -> Profile:
@@ -86,7 +91,7 @@ def _from_before(body: Body, index: int, view: Face) -> Patch:
         inner = np.maximum(middle - radius, 0.0) * part  # what reaches on between the legs is out of sight
         early = smooth((fork + rise + _OVER_FORK - y) / (_INTO_LEG + 2 * _OVER_FORK))
         part = part + (early - part) * smooth(out / radius)
-        return stacked(np.maximum(upper[:, 0] * (1 - part) + leg * part, inner), y)
+        return stacked(np.maximum(upper[:, 0] * (1 - part) + leg * part, inner), upper[:, 1])
 
     region = shapely.intersection(panel.region, _trunk_and_leg(body, index))
     return Patch(panel.piece.name, mirrored(region, half.sign), half.seen(view, place))
