@@ -15,7 +15,7 @@ from dataclasses import dataclass, replace
 from settwright.body import Body
 from settwright.commission.design import FrontStyle, JacketDesign
 from settwright.findings import Finding, Refusal, Weight
-from settwright.geometry import Path, Point, Transform, crossing, hook_curve
+from settwright.geometry import Path, Point, Transform, crossing, fair_curve, hook_curve
 from settwright.pattern.drafts.armhole import Armhole
 from settwright.pattern.drafts.bending import root
 from settwright.pattern.drafts.one_piece import EASE, EASED, Flat, Halved, around, settings, spread_out
@@ -35,7 +35,8 @@ from settwright.pattern.piece import Cut, Edge, Line, LineKind, Notch, Piece, Si
 
 ASIDE = 12.0  # of the seam over the arm a shoulder point should stand, on its own half
 STATIONS = 9  # at which places for the raglan's line are tried along each half of the armhole
-BEFORE = 35.0  # of the shoulder point the seam over the arm leaves the shoulder's straight line
+BEFORE = 32.0  # of the shoulder point the seam over the arm leaves the shoulder's straight line
+FULL = (0.36, 0.5)  # how far at most the handles of that round reach, as parts of its chord
 ROUND = 130.0  # below the crown, over which the seam over the arm comes down to the arm
 CLEAR = 12.0  # of a dart's mouth on the neck
 BOW = 0.3  # handles of the raglan's line as a part of its chord
@@ -397,17 +398,24 @@ def _middle(flat: Flat) -> float:
 def _overarm(shoulder: Path, flat: Flat, crown: Point) -> tuple[Path, float, float]:
     """Returns the seam over the arm from the neck point to the hem; where it passes the shoulder point and where it has
     come down to the arm."""
-    foot, corner = _foot(flat), shoulder.end
+    foot = _foot(flat)
     low = crown.towards(foot, ROUND)
-    down = (foot - crown).unit
+    below = fair_curve([low, foot], end=-flat.hem.tangent(_middle(flat)).left)
     straight = shoulder.part(0.0, shoulder.length - BEFORE)
-    round_part = hook_curve(straight.end, straight.end_tangent, low, down, (0.36, 0.36))
-    below = hook_curve(low, down, foot, -flat.hem.tangent(_middle(flat)).left)
+    round_part = _rounded(straight.end, straight.end_tangent, low, below.start_tangent)
     return (
         straight.then(round_part, below),
-        straight.length + round_part.nearest(corner),
+        straight.length + round_part.nearest(shoulder.end),
         straight.length + round_part.length,
     )
+
+
+def _rounded(start: Point, leaving: Point, end: Point, arriving: Point) -> Path:
+    """Returns the round over the shoulder; its bend fades to nothing where it has come down to the arm."""
+    chord = (end - start).length
+    corner = crossing(start, leaving, end, arriving)
+    before = (corner - start).dot(leaving) / chord
+    return hook_curve(start, leaving, end, arriving, (min(before, FULL[0]), FULL[1]))
 
 
 def _elbow_line(flat: Flat, crown: Point, *, front: bool) -> Line:
