@@ -174,7 +174,7 @@ def _facing(r: Recorder, front: Point, back: Point) -> Piece:
     low_left, low_right = left + _DOWN * deep, right + _DOWN * deep
     return Piece(
         name="pocket-mouth-facing",
-        title="Facing behind the pocket's mouth",
+        title="Mouth facing",
         cut=Cut.PAIR,
         edges=(
             Edge("top", Path.line(right, left), "front-side", "back-side"),

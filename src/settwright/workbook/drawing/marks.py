@@ -80,7 +80,8 @@ def label(
     if halo:
         half = longest * shrink / 2 + 1.0
         box = [Point(at.x + sx * half, at.y + sy * (sum(leading) / 2 + 0.4)) for sx, sy in _CORNERS]
-        pen.path([turn(p) for p in box], fill=halo, closed=True)
+        with pen.clipped(outline):  # a narrow piece keeps its edges
+            pen.path([turn(p) for p in box], fill=halo, closed=True)
     for (text, size, weight), step in zip(lines, leading, strict=True):
         y -= step
         spot = turn(Point(at.x, y + step * 0.28))
