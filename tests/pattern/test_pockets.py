@@ -12,6 +12,7 @@ from settwright.commission.design import BodyCut, Closing, FrontPocket, FrontSty
 from settwright.commission.inside import Inside
 from settwright.findings import Refusal
 from settwright.geometry import Transform
+from settwright.makeup.allowances import allowances_of
 from settwright.makeup.inside import with_inside
 from settwright.pattern import Draft, Layer, Piece
 from settwright.pattern.drafts.jacket import draft_jacket
@@ -106,6 +107,19 @@ def test_a_strip_that_is_folded_shows_half_of_itself(body: str) -> None:
         along = strip.on_grain().edge("mouth").path
         is_along = abs((along.end - along.start).unit.y) > 0.999
         assert is_along is (name in JETTINGS)  # a jetting's thread runs along the mouth, so that it keeps it
+
+
+@pytest.mark.parametrize("body", BODIES)
+def test_a_flap_and_its_lining_are_caught_in_the_upper_jettings_seam(body: str) -> None:
+    """The flap hangs from the middle of the mouth; a jetting's width above it lies the seam. Beyond that they keep
+    6 mm, a narrow seam's allowance, at least. From memory.
+    """
+    draft = drafted(body, "side panel", FrontPocket.FLAP)
+    upper = draft.piece("jetting-upper")
+    width = abs(upper.edge("fold").path.start.y - upper.edge("mouth").path.start.y)
+    for name in ("flap", "flap-lining"):
+        (top,) = (a for a in allowances_of(draft.piece(name))[0] if a.edge == "top")
+        assert min(top.before, top.after) >= width + 6.0, name
 
 
 @every_case
