@@ -212,6 +212,20 @@ def test_the_side_front_rounds_over_the_bust_one_way(size: str, design: str) -> 
     assert max(abs(b) for b in (*over, *below)) < 1 / 35
 
 
+def test_the_back_rounds_from_the_armhole_one_way() -> None:
+    """From the armhole to the waist the seam over the blade turns about twice: below the blade and into the waist."""
+    for values in bodies()[::4]:
+        draft = without_sleeves(complete(values), DESIGNS["armhole"])
+        for name in ("back", "side-back"):
+            piece = draft.piece(name)
+            path, waist = piece.edge("princess-back").path, piece.stop("princess-back", "waist")
+            first, last = sorted((waist, piece.stop("princess-back", "armhole")))
+            ways = [path.tangent(s) for s in path.stations(2.0, first + 0.1, last - 0.1)]
+            turns = [math.atan2(a.cross(b), a.dot(b)) for a, b in itertools.pairwise(ways)]
+            runs = [sum(run) for _, run in itertools.groupby(turns, lambda turn: turn > 0)]
+            assert sum(abs(run) > math.radians(0.2) for run in runs) <= 3
+
+
 @every_size
 def test_the_gorge_dart_hides_under_the_lapel(size: str) -> None:
     """Its mouth is at most 2 cm wide (common practice, no source) and it stays under the lapel once that is turned."""

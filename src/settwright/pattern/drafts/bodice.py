@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from settwright.commission.design import BodyCut, JacketDesign
-from settwright.geometry import Path, Point, Transform, fair_curve, hook_curve
+from settwright.geometry import Path, Point, Transform, crossing, fair_curve, hook_curve
 from settwright.geometry.tolerances import SAME
 from settwright.pattern.drafts.armhole import Armhole, ArmholePart
 from settwright.pattern.drafts.back_neck import draw_back_neck
@@ -324,7 +324,9 @@ class _Seams:
         top = self.armhole.path.at(at) - Point(0.0, frame.front_ease)
         into = self.armhole.path.tangent(at).left.rotated(0.35)
         foot = Point(frame.back_axis, frame.bust)
-        above = hook_curve(top, into, foot, DOWN, FROM_ARMHOLE)
+        corner = crossing(top, into, foot, DOWN)  # the lower handle, reaching beyond it, would turn the bend about
+        lower = min(FROM_ARMHOLE[1], (corner - foot).length / (foot - top).length)
+        above = hook_curve(top, into, foot, DOWN, (FROM_ARMHOLE[0], lower))
         seam = self._plumb("princess-back", foot)
         return PanelSeam(above.then(seam.left), above.then(seam.right))
 
