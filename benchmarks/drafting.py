@@ -20,6 +20,8 @@ from measure import RESULTS, ROOT, Report, timed_process
 from settwright.body import Body
 from settwright.body.estimate import complete
 from settwright.findings import Refusal
+from settwright.pattern.asymmetry import Half, in_halves, with_own_hips
+from settwright.pattern.drafts.jacket import draft_jacket
 
 sys.path.insert(0, str(ROOT))
 
@@ -40,6 +42,28 @@ def times(report: Report) -> None:
             cut.draft(body)
             took.append(time.process_time() - began)
         report.note(f"draft: {cut.name}", round(1000 * min(took), 1), "ms", at_most=50)
+
+
+UNEVEN = ("side-panel", "princess-armhole", "sleeve-raglan")
+_WHY = (
+    "two drafts, one for each half, and every side seam bent for its hip; halved already by keeping what both ask for;"
+    " an even figure pays none of it"
+)
+
+
+def uneven(report: Report) -> None:
+    """Times both halves of a figure with one low shoulder and one full hip; the hip differs each time."""
+    body = complete(MIDDLE)
+    for name, design in ((cut.name, cut.jacket) for cut in CUTS if cut.name in UNEVEN):
+        assert design
+        took: list[float] = []
+        for turn in range(9):
+            right, left = Half(0.0, -10.0 - turn / 10), Half(12.0, 10.0 + turn / 10)
+            began = time.process_time()
+            drafts = (draft_jacket(body, design, 1.0, half.shoulder_drop) for half in (right, left))
+            with_own_hips(in_halves(*drafts), right, left, body["waist_to_hip"])
+            took.append(time.process_time() - began)
+        report.note(f"both halves, uneven: {name}", round(1000 * min(took), 1), "ms", at_most=50, why=_WHY)
 
 
 def sheets(report: Report) -> None:
@@ -100,6 +124,7 @@ def main() -> None:
     words = parser.parse_args()
     report = Report("drafting")
     times(report)
+    uneven(report)
     sheets(report)
     women = five_hundred()
     refusals(report, women[::20] if words.quick else women)

@@ -13,6 +13,7 @@ import itertools
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 
 from settwright.body import Body
 from settwright.geometry import Path, Point
@@ -169,6 +170,7 @@ def _hip_shift(piece: Piece, edge_name: str, out: float, waist_to_hip: float) ->
     side = _outward(piece, edge)
     kept = 1.0 - swing((hip - hem) / (2 * waist_to_hip)) if hem < hip else 1.0
 
+    @cache
     def shift(along: float) -> Point:
         y = edge.path.at(along).y
         if y >= hip:
@@ -234,7 +236,7 @@ class _Walk:
 
         def slid(along: float) -> Point:
             slide = sum(more * swing((along - low) / length) for low, length, more in stretches)
-            return shift(along) + self.path.tangent(along) * slide
+            return shift(along) + self.path.tangent(along) * slide if slide else shift(along)
 
         return slid
 

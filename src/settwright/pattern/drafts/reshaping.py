@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import cache, lru_cache
 
 from settwright.geometry import ORIGIN, Path, Point, Segment, Transform
 from settwright.pattern.drafts.bending import swing
@@ -18,7 +19,7 @@ _FOLLOW_REACH = 150.0  # of an edge whose corner moves, within which it follows
 _NEAR_CORNER = 50.0  # of a corner that moves, within which notches follow
 _SAME = 1e-6  # millimetres between a place and a segment's end that are one
 _STEP = 0.01  # millimetres along an edge, for the slope of a shift
-_SPLIT = 15.0  # an edge is bent in stretches no longer than this
+_SPLIT = 25.0  # an edge is bent in stretches no longer than this
 _NEAR = 0.1  # millimetres within which a line ends on an edge
 
 
@@ -93,10 +94,22 @@ def _followed(line: Line, piece: Piece, moves: Mapping[str, Shift]) -> Line:
 
 
 def _beside(path: Path, edge: Path, shift: Shift) -> Shift:
-    """Returns how each place of a path moves that goes with an edge as it is moved."""
-    return lambda along: shift(edge.nearest(path.at(along)))
+    """Returns how each place of a path moves that goes with an edge as it is moved.
+
+    What lies beside what is sought every few millimetres and runs evenly between.
+    """
+    count = max(1, math.ceil(path.length / _SPLIT))
+    step = path.length / count
+    beside = [edge.nearest(path.at(min(step * i, path.length))) for i in range(count + 1)]
+
+    def moved(along: float) -> Point:
+        i = min(int(along / step), count - 1)
+        return shift(beside[i] + (beside[i + 1] - beside[i]) * (along / step - i))
+
+    return moved
 
 
+@lru_cache(maxsize=512)
 def _where(point: Point, path: Path) -> float | None:
     """Returns the arc length at which a point lies on a path; none if it lies off it."""
     start = 0.0
@@ -117,6 +130,7 @@ def bent(path: Path, shift: Shift, places: list[float]) -> tuple[Path, list[floa
     Each stretch between segments' ends and places becomes one cubic that has the moved curve's ends and directions; a
     straight stretch that moves rigidly stays straight.
     """
+    shift = cache(shift)  # neighbouring stretches ask for the same places
     segments: list[Segment] = []
     lengths = {0.0: 0.0}
     total = start = 0.0
