@@ -35,7 +35,6 @@ from settwright.pattern.asymmetry import (
     halves_of,
     hip_edges,
     in_halves,
-    with_full_hip,
     with_own_hips,
     with_own_straps,
 )
@@ -105,7 +104,8 @@ def walked(draft: Draft, seam: Seam, hand: str = "right") -> list[float]:
 
 def check_half(cut: Cut, body: Body, half: Half) -> None:
     """A half's seams walk to their stated ease, which is the even half's but where a raglan's line meets the armhole
-    elsewhere; collars and a sleeve set in stay; outlines, darts and joins are sound."""
+    elsewhere; collars and a sleeve set in stay; outlines, darts and joins are sound. That ease may differ by 0.75 mm,
+    less than is felt in sewing: common practice, no source."""
     even, own = cut.draft(body), own_half(cut, body, half)
     pieces = {piece.name: piece for piece in own.pieces}
     assert [seam.name for seam in own.seams] == [seam.name for seam in even.seams]
@@ -316,7 +316,7 @@ def test_a_side_seam_leaves_waist_and_hem_in_its_old_directions() -> None:
     """No corner at the waist, and the hem stays square to the seam."""
     for body, even in jackets():
         piece = even.piece("back")
-        own = with_full_hip(piece, "side-back", 12.0, body["waist_to_hip"])
+        own = with_own_hips(even, Half(hip_out=48.0), Half(), body["waist_to_hip"]).piece("back")
         before, after = piece.edge("side-back").path, own.edge("side-back").path
         at_waist = [e.stop("side-back", "waist") for e in (piece, own)]
         turns = [
@@ -330,10 +330,10 @@ def test_a_jacket_that_ends_above_the_hip_is_let_out_at_its_hem_in_part() -> Non
     body = complete(CLIENT)
     short = draft_jacket(body, replace(JacketDesign(), length_below_waist=140.0), 1.0)
     back = short.piece("back")
-    own = with_full_hip(back, "side-back", 10.0, body["waist_to_hip"])
+    own = with_own_hips(short, Half(hip_out=40.0), Half(), body["waist_to_hip"]).piece("back")
     moved = own.edge("side-back").path.start - back.edge("side-back").path.start
-    assert 3.0 < moved.x < 10.0
-    assert moved.y == 0.0
+    assert 3.0 < moved.x < 10.0  # a quarter of it on each of the two side seams' edges, at the hip
+    assert abs(moved.y) < 0.2  # slid along itself so that both edges stay alike
 
 
 @pytest.mark.parametrize("half", HALVES)

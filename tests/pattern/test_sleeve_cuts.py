@@ -239,7 +239,7 @@ def check_kimono(draft: Draft, body: Body, design: JacketDesign) -> None:
             assert abs(corner(piece, *pair) - math.pi) < SMOOTH
             turns = [piece.edge("sleeve-underarm").path.curvature(s) for s in _along(piece, "sleeve-underarm")]
             assert max(turns) < 1e-6 or min(turns) > -1e-6
-            assert 1 / max(map(abs, turns)) > 14.0  # a corner tears; over 20 but for four of five hundred women
+            assert 1 / max(map(abs, turns)) > 14.0  # a corner tears: from memory; over 20 but for four of the women
 
 
 def _along(piece: Piece, edge: str) -> tuple[float, ...]:

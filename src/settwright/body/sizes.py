@@ -6,10 +6,9 @@ figure has them on the whole, hip 8 cm more than bust. American: ASTM D5585-11e1
 survey have with that waist (ANSUR II, 1,986 women, their navel's girth brought to the natural waist by 0.855:
 496.0 mm + 0.7136 × waist), the height 65 in, from memory.
 
-Both: shoulder, back and chest grow with the bust as the trade grades them, by 2.5, 10 and 12 mm for each 4 cm of it: a
-British textbook's standard measurements from bust 76 to 122 cm, as a public repository gives them, but for its largest
-three sizes, which lie up to 3 mm below these lines. The survey's own shoulders don't grow with the bust at all; a
-pattern graded so would be too narrow for its arm.
+Both: shoulder, back and chest grow with the bust as the trade grades them, by 2.5, 10 and 12 mm for each 4 cm of it
+(common practice, no source that was seen itself). The survey's own shoulders don't grow with the bust at all; a pattern
+graded so would be too narrow for its arm.
 
 What a table doesn't tell is estimated for each size as for a client.
 """

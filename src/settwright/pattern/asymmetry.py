@@ -23,7 +23,7 @@ from settwright.pattern.drafts.reshaping import Shift, bent, reshaped
 from settwright.pattern.drafts.trousers_pocket import with_own_pocket
 from settwright.pattern.piece import Draft, Edge, Piece, Side, Step
 
-_STEP = 0.01  # millimetres along an edge, for the slope of a shift
+_AT_THE_HIP = 0.01  # millimetres below the hip at which a hem lies at it
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,17 +153,13 @@ def hip_edges(draft: Draft) -> tuple[tuple[str, str], ...]:
     return tuple(found)
 
 
-def with_full_hip(piece: Piece, edge_name: str, out: float, waist_to_hip: float) -> Piece:
-    """Returns a piece whose side seam lies farther out by `out` at the hip (farther in where negative).
+def _hip_shift(piece: Piece, edge_name: str, out: float, waist_to_hip: float) -> Shift:
+    """Returns how a side seam moves so that it lies farther out by `out` at the hip (farther in where negative).
 
     From nothing at the waist it grows to the hip; below, it stays out to a hem near the hip and tapers to nothing at a
     hem twice as far below the hip as the waist lies above it. It leaves waist, hip and hem in the directions that it
     had. `waist_to_hip` is level, in millimetres. The edge has a stop named waist.
     """
-    return reshaped(piece, {edge_name: _hip_shift(piece, edge_name, out, waist_to_hip)})
-
-
-def _hip_shift(piece: Piece, edge_name: str, out: float, waist_to_hip: float) -> Shift:
     edge = piece.edge(edge_name)
     waist = edge.path.at(piece.stop(edge_name, "waist")).y
     hip, hem = waist - waist_to_hip, min(edge.path.start.y, edge.path.end.y)
@@ -176,7 +172,7 @@ def _hip_shift(piece: Piece, edge_name: str, out: float, waist_to_hip: float) ->
         if y >= hip:
             part = swing((waist - y) / waist_to_hip)
         else:
-            part = 1.0 - (1.0 - kept) * swing((hip - y) / max(hip - hem, _STEP))
+            part = 1.0 - (1.0 - kept) * swing((hip - y) / max(hip - hem, _AT_THE_HIP))
         return side * (out * part)
 
     return shift

@@ -9,7 +9,9 @@ still runs smooth across. Common practice, no source.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass, replace
+from functools import partial
 
 from settwright.commission.design import FrontEdge, JacketDesign, SleeveCut
 from settwright.geometry import Path, Point, Transform, hook_curve
@@ -26,7 +28,6 @@ LOW_SHOULDER = "low shoulder"
 MOST_LOWERED = 25.0  # of a shoulder; a lower one is padded by the rest (common practice, no source)
 
 _NECK_REACH = 12.0  # of the neck from its point, within which it turns with the shoulder
-_PULLS = (0.36, 0.3)  # of the armhole's ends, at the shoulder and below
 _FALLS = (-20.0, 60.0)  # of the bottom, between which it is sought
 _FULLER = (0.5, 2.5)  # by which their handles may be longer, so that they stay as long
 _FOLLOW_REACH = 150.0  # of a seam that begins lower, within which it goes over into what it was
@@ -148,22 +149,33 @@ def _lowered_armhole(armhole: Armhole, frame: Frame, low: Frame) -> tuple[Armhol
     down = first.start_tangent.rotated(low.front_slope - frame.front_slope)
     up = last.end_tangent.rotated(frame.back_slope - low.back_slope)
 
-    def front_end(fall: float, fuller: float) -> Path:
-        end, pull = first.end - Point(0.0, fall), (_PULLS[0] * fuller, _PULLS[1] * fuller)
-        return hook_curve(first.start + front, down, end, first.end_tangent, pull)
+    def begun(fall: float, fuller: float = 1.0) -> Path:
+        end = first.end - Point(0.0, fall)
+        return _redrawn(first, (first.start + front, down), (end, first.end_tangent), fuller)
 
-    def back_end(fall: float, fuller: float) -> Path:
-        start, pull = last.start - Point(0.0, fall), (_PULLS[1] * fuller, _PULLS[0] * fuller)
-        return hook_curve(start, last.start_tangent, last.end + back, up, pull)
+    def ended(fall: float, fuller: float = 1.0) -> Path:
+        start = last.start - Point(0.0, fall)
+        return _redrawn(last, (start, last.start_tangent), (last.end + back, up), fuller)
 
-    fall = min(
-        root(lambda fall: front_end(fall, 1.0).length - first.length, *_FALLS, _NEAR),
-        root(lambda fall: back_end(fall, 1.0).length - last.length, *_FALLS, _NEAR),
-    )
-    begun = front_end(fall, root(lambda by: front_end(fall, by).length - first.length, *_FULLER, _NEAR))
-    ended = back_end(fall, root(lambda by: back_end(fall, by).length - last.length, *_FULLER, _NEAR))
+    ends = ((begun, first.length), (ended, last.length))
+    fall = min(_met(end, length, _FALLS) for end, length in ends)
+    fuller = [_met(partial(end, fall), length, _FULLER) for end, length in ends]
     fallen = (part.moved(Transform.shift(0.0, -fall)) for part in bottom)
-    return replace(armhole, path=begun.then(*fallen, ended)), fall
+    return replace(armhole, path=begun(fall, fuller[0]).then(*fallen, ended(fall, fuller[1]))), fall
+
+
+def _met(drawn: Callable[[float], Path], length: float, between: tuple[float, float]) -> float:
+    """Returns for which figure a curve comes out as long as that."""
+    return root(lambda figure: drawn(figure).length - length, *between, _NEAR)
+
+
+def _redrawn(path: Path, start: tuple[Point, Point], end: tuple[Point, Point], fuller: float) -> Path:
+    """Returns a path of one curve between other ends, each a place and a direction of travel; its handles are so much
+    longer a part of the chord than they were."""
+    (curve,) = path.segments
+    chord = (curve.d - curve.a).length
+    pull = ((curve.b - curve.a).length / chord * fuller, (curve.d - curve.c).length / chord * fuller)
+    return hook_curve(*start, *end, pull)
 
 
 def _begun_lower(seam: PanelSeam, by: float) -> PanelSeam:
